@@ -1,0 +1,91 @@
+"""Whether a shop is whole: the database's own checks, the journal's chain, the papers' hashes."""
+
+import hashlib
+from collections.abc import Iterator
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Session
+
+from shopdesk.storage.opening import ShopFile
+from shopdesk.storage.tables.counter import Invoice, InvoiceLine, Paper, Payment, PaymentShare
+from shopdesk.storage.tables.ranges import Photograph
+from shopdesk.storage.tables.shop import Journal, NumberSeries
+from shopdesk.storage.unit_of_work import journal_hash
+
+
+def faults(shop: ShopFile) -> list[str]:
+    """Every fault found, a sentence each; empty when the shop is whole."""
+    with shop.reading() as session:
+        found = [*_database(shop, session)]
+        if found:
+            return found  # nothing read from a damaged file can be relied on
+        for check in (_journal, _papers, _photographs, _invoices, _payments, _numbers):
+            found += check(session)
+    return found
+
+
+def _database(shop: ShopFile, session: Session) -> Iterator[str]:
+    if not shop.is_file:
+        return
+    for (line,) in session.connection().exec_driver_sql("PRAGMA integrity_check"):
+        if line != "ok":
+            yield f"The file is damaged: {line}."
+    for row in session.connection().exec_driver_sql("PRAGMA foreign_key_check"):
+        yield f"A row of {row[0]} points to a row of {row[2]} that is not there."
+
+
+def _journal(session: Session) -> Iterator[str]:
+    previous, last = "", 0
+    columns = [c for c in Journal.__table__.columns if c.key != "hash"]
+    for row in session.execute(sa.select(Journal.__table__).order_by(Journal.id)).mappings():
+        fields = {c.key: row[c.key] for c in columns}
+        if row["id"] != last + 1:
+            yield f"Journal row {last + 1} is missing."
+        if row["previous_hash"] != previous or journal_hash(fields) != row["hash"]:
+            yield f"Journal row {row['id']} was changed after it was written."
+        previous, last = row["hash"], row["id"]
+
+
+def _papers(session: Session) -> Iterator[str]:
+    for number, sha256, pdf in session.execute(sa.select(Paper.number, Paper.sha256, Paper.pdf)):
+        if hashlib.sha256(pdf).hexdigest() != sha256:
+            yield f"The paper {number} is not the one that was issued."
+
+
+def _photographs(session: Session) -> Iterator[str]:
+    for key, sha256, data in session.execute(sa.select(Photograph.id, Photograph.sha256, Photograph.data)):
+        if hashlib.sha256(data).hexdigest() != sha256:
+            yield f"Photograph {key} is not the one that was taken in."
+
+
+def _invoices(session: Session) -> Iterator[str]:
+    lines = sa.func.coalesce(sa.func.sum(InvoiceLine.net_cents), 0)
+    rows = session.execute(
+        sa.select(Invoice.number, Invoice.net_cents, Invoice.tax_cents, Invoice.gross_cents, lines)
+        .outerjoin(InvoiceLine)
+        .where(Invoice.number.is_not(None))
+        .group_by(Invoice.id)
+    )
+    for number, net, tax, gross, of_lines in rows:
+        if net != of_lines or gross != net + tax:
+            yield f"The lines of {number} do not add up to its total."
+
+
+def _payments(session: Session) -> Iterator[str]:
+    shared = sa.func.sum(PaymentShare.amount_cents)
+    rows = session.execute(
+        sa.select(Payment.number, Payment.amount_cents, shared).join(PaymentShare).group_by(Payment.id)
+    )
+    for number, amount, of_shares in rows:
+        if abs(of_shares) > abs(amount):
+            yield f"More of payment {number} is used than was paid."
+
+
+def _numbers(session: Session) -> Iterator[str]:
+    for column, series in ((Invoice.number, ("invoice", "credit")), (Payment.number, ("payment",))):
+        numbers = set(session.scalars(sa.select(column).where(column.is_not(None))))
+        for name in series:
+            row = session.get(NumberSeries, name)
+            for n in range(1, row.next if row else 1):
+                if f"{row.prefix}{n:04d}" not in numbers:  # type: ignore[union-attr]
+                    yield f"The {name} number {row.prefix}{n:04d} is missing."  # type: ignore[union-attr]

@@ -1,0 +1,112 @@
+"""An open shop: reads, and writes one unit of work at a time."""
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Session
+
+from shopdesk.domain.clock import Clock
+from shopdesk.domain.problem import Problem, Unavailable
+from shopdesk.domain.rights import Acting
+from shopdesk.storage.engine import APPLICATION_ID, make_engine, shop_url
+from shopdesk.storage.lock import WriteLock
+from shopdesk.storage.unit_of_work import UnitOfWork
+from shopdesk.storage.upgrading import known, newest, revision_of
+
+
+class ShopFile:
+    """A shop on SQLite or PostgreSQL. Close it when done; `looking` refuses every write."""
+
+    def __init__(self, place: str | Path, clock: Clock, *, looking: bool = False) -> None:
+        self.url = shop_url(place)
+        self.clock = clock
+        self.looking = looking
+        self._one_writer = threading.Lock()
+        self._lock: WriteLock | None = None
+        if self.is_file:
+            path = self._checked_path()
+            if not looking:
+                self._lock = WriteLock(path)
+                self._lock.take()
+        try:
+            self.engine = make_engine(self.url, looking=looking)
+            self._reading = self.engine.execution_options(sqlite_read=True)
+            self._check_revision()
+        except sa.exc.DBAPIError as error:
+            self.close()
+            raise Unavailable(
+                "The shop {name} cannot be opened ({why}).", name=self.name, why=str(error.orig).strip()
+            ) from None
+        except BaseException:
+            self.close()
+            raise
+
+    @property
+    def is_file(self) -> bool:
+        return self.url.get_backend_name() == "sqlite"
+
+    @property
+    def name(self) -> str:
+        """What the shop is called in messages: the file's or the database's name."""
+        return Path(self.url.database or "").name
+
+    @contextmanager
+    def reading(self) -> Iterator[Session]:
+        """A session that only reads; always closed, never committed."""
+        with Session(self._reading, expire_on_commit=False) as session:
+            yield session
+
+    @contextmanager
+    def writing(self, acting: Acting, action: str) -> Iterator[UnitOfWork]:
+        """One unit of work: commits once at the end, or leaves no trace."""
+        if self.looking:
+            raise Problem("The shop {name} is open to look at only; nothing was changed.", name=self.name)
+        with self._one_writer, Session(self.engine, expire_on_commit=False) as session:
+            work = UnitOfWork(session, self.clock, acting, action)
+            try:
+                yield work
+                work.commit()
+            except BaseException:
+                session.rollback()
+                raise
+
+    def close(self) -> None:
+        if hasattr(self, "engine"):
+            self.engine.dispose()
+        if self._lock is not None:
+            self._lock.give_back()
+
+    def _checked_path(self) -> Path:
+        path = Path(self.url.database or "")
+        if not path.is_file():
+            raise Problem("There is no shop at {path}. Check the name, or make a new shop.", path=str(path))
+        try:
+            with path.open("rb") as file:
+                header = file.read(100)
+        except OSError as error:
+            raise Unavailable(
+                "The shop {path} cannot be read ({why}).", path=str(path), why=error.strerror
+            ) from None
+        if header[:16] != b"SQLite format 3\0" or int.from_bytes(header[68:72], "big") != APPLICATION_ID:
+            raise Problem("The file {path} is not a shop. Choose another file.", path=str(path))
+        return path
+
+    def _check_revision(self) -> None:
+        at = revision_of(self.engine)
+        if at is None:
+            raise Problem(
+                "The database {name} holds no shop yet. Make a new shop in it first.", name=self.name
+            )
+        if not known(at):
+            raise Problem(
+                "The shop {name} was written by a newer program. Install that version to open it.",
+                name=self.name,
+            )
+        if at != newest():
+            raise Problem(
+                "The shop {name} is from an older program. Run `shopdesk upgrade` on it; a backup is made first.",
+                name=self.name,
+            )

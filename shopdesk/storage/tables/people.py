@@ -1,0 +1,34 @@
+"""People and firms outside the shop: customers, sellers, suppliers, platers, fitters."""
+
+import datetime as dt
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Mapped, mapped_column
+
+from shopdesk.storage.column_types import Day, Flag, UtcTime
+from shopdesk.storage.tables.base import SILENT, STRICT, Base, Versioned, maybe_ref, text
+
+
+class Party(Versioned, Base):
+    """A person or a firm. May be erased (texts emptied) or merged while issued papers stand."""
+
+    __tablename__ = "party"
+    name: Mapped[str] = text(None)
+    is_firm: Mapped[bool] = mapped_column(Flag, default=False)
+    contact: Mapped[str] = text()
+    email: Mapped[str] = text()
+    phone: Mapped[str] = text()
+    street: Mapped[str] = text()
+    town: Mapped[str] = text()
+    region: Mapped[str] = text()
+    postcode: Mapped[str] = text()
+    country: Mapped[str] = text()
+    note: Mapped[str] = text()
+    supplies: Mapped[bool] = mapped_column(Flag, default=False)
+    trade: Mapped[str] = text()  # outwork this firm does: plater, enameller, ...
+    exempt_certificate: Mapped[str] = text()
+    exempt_until: Mapped[dt.date | None] = mapped_column(Day, default=None)
+    merged_into_id: Mapped[int | None] = maybe_ref("party.id")
+    erased_at: Mapped[dt.datetime | None] = mapped_column(UtcTime, default=None)
+    search_text: Mapped[str] = mapped_column(sa.Text, default="", server_default=sa.text("''"), info=SILENT)
+    __table_args__ = (STRICT,)

@@ -1,0 +1,160 @@
+"""One unit of work: a session, what it changed, and the journal row that says so.
+
+The row is written in the same transaction, so that no change can be made without it.
+"""
+
+import datetime as dt
+import hashlib
+import json
+from decimal import Decimal
+from typing import Any, TypeVar
+
+import sqlalchemy as sa
+from sqlalchemy import event
+from sqlalchemy.orm import Session
+
+from shopdesk.domain.clock import Clock
+from shopdesk.domain.problem import ChangedMeanwhile, NotFound
+from shopdesk.domain.rights import Acting
+from shopdesk.storage.tables.base import Base
+from shopdesk.storage.tables.shop import Journal, NumberSeries
+
+
+Row = TypeVar("Row", bound=Base)
+
+
+class UnitOfWork:
+    """What a service works with while it changes the shop; made by `ShopFile.writing`."""
+
+    def __init__(self, session: Session, clock: Clock, acting: Acting, action: str) -> None:
+        self.session = session
+        self.acting = acting
+        self.action = action
+        self.now = clock()
+        self._subject: Any = None
+        self._job_id: int | None = None
+        self._before: dict[str, dict[str, Any]] = {}
+        self._after: dict[str, dict[str, Any]] = {}
+        event.listen(session, "before_flush", self._note_changes)
+        event.listen(session, "after_flush", self._note_additions)
+
+    def about(self, record: Any, job_id: int | None = None) -> None:
+        """Names the record the journal row is about (its key is read at commit)."""
+        self._subject = record
+        self._job_id = job_id
+
+    def get(self, table: type[Row], key: int, name: str) -> Row:
+        """A row by key, or a sentence that it is not there."""
+        row = self.session.get(table, key)
+        if row is None:
+            raise NotFound("There is no {name} {key} in this shop.", name=name, key=key)
+        return row
+
+    def add(self, row: Row) -> Row:
+        self.session.add(row)
+        return row
+
+    def take_number(self, series: str) -> str:
+        """The next number of a series; the row stays locked until the transaction ends."""
+        row = self.session.get(NumberSeries, series, with_for_update=True, populate_existing=True)
+        if row is None:
+            row = self.add(NumberSeries(name=series, prefix=series.upper() + "-", next=1))
+        number = f"{row.prefix}{row.next:04d}"
+        row.next += 1
+        self.session.flush()
+        return number
+
+    def commit(self) -> None:
+        try:
+            self.session.flush()
+            self._write_journal()
+            self.session.commit()
+        except sa.orm.exc.StaleDataError:
+            raise ChangedMeanwhile(
+                "Somebody else saved this record first. Your text is still here: look at theirs, then save again."
+            ) from None
+
+    def _note_changes(self, session: Session, _context: Any, _instances: Any) -> None:
+        for row in (*session.dirty, *session.deleted):
+            if isinstance(row, Journal | NumberSeries):
+                continue
+            state = sa.inspect(row)
+            old = {}
+            for column in state.mapper.column_attrs:
+                if not _journaled(column):
+                    continue
+                history = state.attrs[column.key].history
+                if row in session.deleted:
+                    old[column.key] = _plain(getattr(row, column.key))
+                elif history.has_changes():
+                    old[column.key] = _plain(history.deleted[0]) if history.deleted else None
+            if old:
+                key = _key(row)
+                self._before.setdefault(key, {}).update(
+                    {k: v for k, v in old.items() if k not in self._before.get(key, {})}
+                )
+                if row not in session.deleted:
+                    self._after.setdefault(key, {}).update({k: _plain(getattr(row, k)) for k in old})
+
+    def _note_additions(self, session: Session, _context: Any) -> None:
+        for row in session.new:
+            if isinstance(row, Journal | NumberSeries):
+                continue
+            columns = sa.inspect(row).mapper.column_attrs
+            self._after[_key(row)] = {c.key: _plain(getattr(row, c.key)) for c in columns if _journaled(c)}
+
+    def _write_journal(self) -> None:
+        if not self._before and not self._after:
+            return
+        connection = self.session.connection()
+        if connection.dialect.name == "postgresql":
+            connection.exec_driver_sql("SELECT pg_advisory_xact_lock(1397244996)")  # one chain, one writer
+        last = connection.execute(
+            sa.select(Journal.id, Journal.hash).order_by(Journal.id.desc()).limit(1)
+        ).first()
+        subject = self._subject
+        record = (
+            subject.__tablename__
+            if subject is not None
+            else next(iter(self._after or self._before)).split(" ")[0]
+        )
+        row = {
+            "id": (last.id if last else 0) + 1,
+            "at": self.now,
+            "staff_id": self.acting.staff_id or None,
+            "who": self.acting.name,
+            "action": self.action,
+            "record": record,
+            "record_id": getattr(subject, "id", None),
+            "job_id": self._job_id,
+            "before": self._before,
+            "after": self._after,
+            "previous_hash": last.hash if last else "",
+        }
+        connection.execute(sa.insert(Journal).values(**row, hash=journal_hash(row)))
+
+
+def journal_hash(row: dict[str, Any]) -> str:
+    """SHA-256 over a journal row's fields in canonical JSON, its predecessor's hash among them."""
+    fields = {k: _plain(v) for k, v in row.items() if k != "hash"}
+    canonical = json.dumps(fields, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return hashlib.sha256(canonical.encode()).hexdigest()
+
+
+def _journaled(attribute: Any) -> bool:
+    return bool(attribute.columns[0].info.get("journal", True))
+
+
+def _key(row: Any) -> str:
+    identity = sa.inspect(row).mapper.primary_key_from_instance(row)
+    return f"{row.__tablename__} {'-'.join(map(str, identity))}"
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, dt.datetime):
+        return value.astimezone(dt.UTC).isoformat(timespec="microseconds")
+    if isinstance(value, dt.date):
+        return value.isoformat()
+    if isinstance(value, Decimal):
+        return format(value.normalize(), "f")
+    return value

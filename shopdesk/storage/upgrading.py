@@ -1,0 +1,118 @@
+"""Making a shop and bringing it to the newest migration, with a backup first."""
+
+import shutil
+from contextlib import closing
+from pathlib import Path
+
+import sqlalchemy as sa
+from alembic import command
+from alembic.config import Config
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
+
+from shopdesk import paths
+from shopdesk.domain.problem import Problem, Unavailable
+from shopdesk.storage.backup import copy_shop
+from shopdesk.storage.engine import APPLICATION_ID, make_engine, shop_url
+
+
+def migrations() -> Config:
+    """alembic's configuration without any file of its own."""
+    config = Config()
+    config.set_main_option("script_location", str(paths.shipped("migrations")).replace("%", "%%"))
+    config.set_main_option("path_separator", "os")
+    return config
+
+
+def newest() -> str:
+    """The newest migration this program has."""
+    head = ScriptDirectory.from_config(migrations()).get_current_head()
+    assert head is not None, "migrations/ holds no migration"
+    return head
+
+
+def revision_of(engine: sa.Engine) -> str | None:
+    """The migration a database stands at; None for an empty one."""
+    with engine.connect() as connection:
+        return MigrationContext.configure(connection).get_current_revision()
+
+
+def known(revision: str | None) -> bool:
+    """Whether this program has ever heard of the migration."""
+    if revision is None:
+        return True
+    return any(s.revision == revision for s in ScriptDirectory.from_config(migrations()).walk_revisions())
+
+
+def make_shop(place: str | Path) -> None:
+    """A new, empty shop; refuses to touch what is there already."""
+    url = shop_url(place)
+    if url.get_backend_name() == "sqlite":
+        path = Path(url.database or "")
+        if path.exists():
+            raise Problem(
+                "There is already a file at {path}. Choose another name for the new shop.", path=str(path)
+            )
+        _make_file(path)
+        return
+    engine = make_engine(url)
+    try:
+        if sa.inspect(engine).get_table_names():
+            raise Problem(
+                "The database {name} is not empty. Give an empty one for the new shop.", name=url.database
+            )
+        _migrate(engine)
+    finally:
+        engine.dispose()
+
+
+def _make_file(path: Path) -> None:
+    """Builds the shop beside its place and moves it there whole, so that none is ever half made."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    building = path.with_name(path.name + ".new")
+    building.unlink(missing_ok=True)
+    engine = make_engine(shop_url(building))
+    try:
+        with closing(engine.raw_connection()) as connection:
+            connection.cursor().execute(f"PRAGMA application_id={APPLICATION_ID}")
+        _migrate(engine)
+    except sa.exc.OperationalError as error:
+        raise Unavailable(
+            "The new shop {path} cannot be written ({why}). Choose another folder.",
+            path=str(path),
+            why=str(error.orig),
+        ) from None
+    finally:
+        engine.dispose()  # closing the last connection folds the write-ahead log into the file
+    shutil.move(building, path)
+
+
+def upgrade(place: str | Path, *, to: str = "head") -> Path | None:
+    """Brings a shop to the newest migration; a file is copied first. Returns the copy, if any."""
+    url = shop_url(place)
+    engine = make_engine(url)
+    try:
+        at = revision_of(engine)
+        if not known(at):
+            raise Problem(
+                "The shop {name} was written by a newer program. Install that version to open it.",
+                name=url.database,
+            )
+        if at == newest():
+            return None
+        kept = None
+        if url.get_backend_name() == "sqlite" and at is not None:
+            path = Path(url.database or "")
+            kept = path.with_name(f"{path.stem}.before-{newest()}{path.suffix}")
+            copy_shop(path, kept, replace=True)
+        _migrate(engine, to)
+        return kept
+    finally:
+        engine.dispose()
+
+
+def _migrate(engine: sa.Engine, to: str = "head") -> None:
+    config = migrations()
+    with engine.connect() as connection:
+        config.attributes["connection"] = connection
+        command.upgrade(config, to)
