@@ -99,39 +99,50 @@ def empty_pg_database(pg_cluster: Cluster) -> Iterator[str]:
 
 @pytest.fixture(scope="session")
 def _pg_template(pg_cluster: Cluster) -> str:
-    from shopdesk.storage import upgrade
+    from shopdesk.storage import make_shop
 
-    upgrade(pg_cluster.create("migrated"))
+    make_shop(pg_cluster.create("migrated"))
     return "migrated"
 
 
 @pytest.fixture(scope="session")
 def _sqlite_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    from shopdesk.storage import upgrade
+    from shopdesk.storage import make_shop
 
     path = tmp_path_factory.mktemp("template") / "migrated.db"
-    upgrade(f"sqlite:///{path}")
+    make_shop(path)
     return path
 
 
 @pytest.fixture
-def sqlite_url(_sqlite_template: Path, tmp_path: Path) -> str:
+def sqlite_shop(_sqlite_template: Path, tmp_path: Path) -> Path:
     """A shop file of the test's own at the newest migration."""
     path = tmp_path / "shop.db"
     with closing(sqlite3.connect(_sqlite_template)) as source, closing(sqlite3.connect(path)) as target:
         source.backup(target)
-    return f"sqlite:///{path}"
+    return path
 
 
 @pytest.fixture
-def postgresql_url(pg_cluster: Cluster, _pg_template: str) -> Iterator[str]:
-    """A PostgreSQL database of the test's own at the newest migration."""
+def postgresql_shop(pg_cluster: Cluster, _pg_template: str) -> Iterator[str]:
+    """The URL of a PostgreSQL database of the test's own at the newest migration."""
     name = f"t_{uuid.uuid4().hex[:12]}"
     yield pg_cluster.create(name, template=_pg_template)
     pg_cluster.drop(name)
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
-def database_url(request: pytest.FixtureRequest) -> str:
-    """The same test on both databases: a shop at the newest migration, nobody else in it."""
-    return str(request.getfixturevalue(f"{request.param}_url"))
+def shop_place(request: pytest.FixtureRequest) -> str:
+    """The same test on both databases: where an empty shop at the newest migration is.
+
+    A path or a PostgreSQL URL, as `ShopFile` and the command line take it.
+    """
+    return str(request.getfixturevalue(f"{request.param}_shop"))
+
+
+@pytest.fixture
+def database_url(shop_place: str) -> str:
+    """The shop of `shop_place` as an SQLAlchemy URL, password and all."""
+    from shopdesk.storage.engine import shop_url
+
+    return shop_url(shop_place).render_as_string(hide_password=False)

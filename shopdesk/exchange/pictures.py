@@ -72,7 +72,7 @@ def take_in(data: bytes, name: str, *, max_pixels: int = MAX_PIXELS, long_edge: 
     image = _open(data, name, max_pixels)
     try:
         # A large JPEG is decoded at a fraction of its size, which never falls below what we keep.
-        image.draft(None, (2 * long_edge, 2 * long_edge))
+        image.draft(None, (long_edge, long_edge))
         image.load()
     except _UNREADABLE as error:
         raise Problem(
