@@ -347,6 +347,24 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_appointment_starts_at"), ["starts_at"], unique=False)
 
     op.create_table(
+        "hold_answer",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("job_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("hold", sa.Text(), nullable=False),
+        sa.Column("at", column_types.UtcTime(timezone=True), nullable=False),
+        sa.Column("staff_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("answer", sa.Text(), nullable=False),
+        sa.Column("reference", sa.Text(), nullable=False),
+        sa.CheckConstraint("answer in ('negative','positive')", name=op.f("ck_hold_answer_answer")),
+        sa.ForeignKeyConstraint(["job_id"], ["job.id"], name=op.f("fk_hold_answer_job_id_job")),
+        sa.ForeignKeyConstraint(["staff_id"], ["staff.id"], name=op.f("fk_hold_answer_staff_id_staff")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_hold_answer")),
+        sqlite_strict=True,
+    )
+    with op.batch_alter_table("hold_answer", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_hold_answer_job_id"), ["job_id"], unique=False)
+
+    op.create_table(
         "invoice",
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("job_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
@@ -662,10 +680,15 @@ def upgrade() -> None:
         sa.Column("skills", column_types.Doc(), nullable=False),
         sa.Column("hazards", column_types.Doc(), nullable=False),
         sa.Column("proofs", column_types.Doc(), nullable=False),
+        sa.Column("holds", column_types.Doc(), nullable=False),
+        sa.Column("zone", sa.Text(), server_default=sa.text("('')"), nullable=False),
         sa.Column("count", sa.Integer(), nullable=False),
         sa.Column("minutes_low", sa.Integer(), nullable=False),
         sa.Column("minutes_likely", sa.Integer(), nullable=False),
         sa.Column("minutes_high", sa.Integer(), nullable=False),
+        sa.Column("outwork_trade", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("outwork_cents", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("outwork_days", sa.Integer(), nullable=False),
         sa.Column("done_share", sa.Integer(), nullable=False),
         sa.Column("done_at", column_types.UtcTime(timezone=True), nullable=True),
         sa.Column("done_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
@@ -810,7 +833,7 @@ def upgrade() -> None:
         sa.Column("code", sa.Text(), server_default=sa.text("('')"), nullable=False),
         sa.Column("observation_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.CheckConstraint(
-            "kind in ('finding','task','routine','not seen','by hand')", name=op.f("ck_task_cause_kind")
+            "kind in ('finding','task','routine','not seen','hand')", name=op.f("ck_task_cause_kind")
         ),
         sa.ForeignKeyConstraint(
             ["observation_id"], ["observation.id"], name=op.f("fk_task_cause_observation_id_observation")
@@ -1121,6 +1144,10 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_invoice_corrects_id"))
 
     op.drop_table("invoice")
+    with op.batch_alter_table("hold_answer", schema=None) as batch_op:
+        batch_op.drop_index(batch_op.f("ix_hold_answer_job_id"))
+
+    op.drop_table("hold_answer")
     with op.batch_alter_table("appointment", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_appointment_starts_at"))
         batch_op.drop_index(batch_op.f("ix_appointment_party_id"))

@@ -61,6 +61,16 @@ def for_minutes(minutes: int, cents_per_hour: int) -> int:
     return round_half_up(Fraction(minutes * cents_per_hour, 60))
 
 
+def marked_up(cents: int, percent: int) -> int:
+    """A cost with a whole percentage on top, rounded half up once."""
+    return round_half_up(Fraction(cents * (100 + percent), 100))
+
+
+def part_of(cents: int, percent: int) -> int:
+    """A whole percentage of an amount, rounded half up once."""
+    return round_half_up(Fraction(cents * percent, 100))
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Spread:
     """A low, likely and high figure that belong together (cents or minutes)."""

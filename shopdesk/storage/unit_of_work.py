@@ -33,6 +33,7 @@ class UnitOfWork:
         self.now = clock()
         self._subject: Any = None
         self._job_id: int | None = None
+        self.jobs: set[int] = set()  # jobs whose stage may have changed
         self._before: dict[str, dict[str, Any]] = {}
         self._after: dict[str, dict[str, Any]] = {}
         event.listen(session, "before_flush", self._note_changes)
@@ -42,6 +43,8 @@ class UnitOfWork:
         """Names the record the journal row is about (its key is read at commit)."""
         self._subject = record
         self._job_id = job_id
+        if job_id is not None:
+            self.jobs.add(job_id)
 
     def get(self, table: type[Row], key: int, name: str) -> Row:
         """A row by key, or a sentence that it is not there."""

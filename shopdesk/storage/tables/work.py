@@ -6,7 +6,7 @@ from typing import Any
 import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from shopdesk.storage.column_types import Count, Doc, Flag, UtcTime
+from shopdesk.storage.column_types import Cents, Count, Doc, Flag, UtcTime
 from shopdesk.storage.tables.base import STRICT, Base, Keyed, Versioned, maybe_ref, ref, text
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.shop import Staff
@@ -37,10 +37,15 @@ class Task(Versioned, Base):
     skills: Mapped[Any] = mapped_column(Doc, default=list)
     hazards: Mapped[Any] = mapped_column(Doc, default=list)
     proofs: Mapped[Any] = mapped_column(Doc, default=list)
+    holds: Mapped[Any] = mapped_column(Doc, default=list)
+    zone: Mapped[str] = text()
     count: Mapped[int] = mapped_column(Count, default=1)
     minutes_low: Mapped[int] = mapped_column(Count)
     minutes_likely: Mapped[int] = mapped_column(Count)
     minutes_high: Mapped[int] = mapped_column(Count)
+    outwork_trade: Mapped[str] = text()
+    outwork_cents: Mapped[int] = mapped_column(Cents, default=0)  # likely cost of all pieces
+    outwork_days: Mapped[int] = mapped_column(Count, default=0)  # likely days away
     done_share: Mapped[int] = mapped_column(Count, default=0)  # percent, ticked by the technician
     done_at: Mapped[dt.datetime | None] = mapped_column(UtcTime, default=None)
     done_by_id: Mapped[int | None] = maybe_ref("staff.id", index=False)
@@ -70,12 +75,12 @@ class TaskCause(Keyed, Base):
 
     __tablename__ = "task_cause"
     task_id: Mapped[int] = ref("task.id")
-    kind: Mapped[str] = text(None)  # finding, task, routine, not seen, by hand
-    code: Mapped[str] = text()  # the finding's or task's code, or the scope
+    kind: Mapped[str] = text(None)  # finding, task, routine, not seen, hand
+    code: Mapped[str] = text()  # the finding's, task's or checkpoint's code; empty for routine
     observation_id: Mapped[int | None] = maybe_ref("observation.id")
     task: Mapped[Task] = relationship(back_populates="causes")
     __table_args__ = (
-        sa.CheckConstraint("kind in ('finding','task','routine','not seen','by hand')", name="kind"),
+        sa.CheckConstraint("kind in ('finding','task','routine','not seen','hand')", name="kind"),
         STRICT,
     )
 
@@ -107,3 +112,16 @@ class TimeEntry(Versioned, Base):
         sa.Index("ix_time_entry_staff", "staff_id", "started_at"),
         STRICT,
     )  # fmt: skip
+
+
+class HoldAnswer(Keyed, Base):
+    """The answer a hold point waited for: a laboratory's, never a person's eye."""
+
+    __tablename__ = "hold_answer"
+    job_id: Mapped[int] = ref("job.id")
+    hold: Mapped[str] = text(None)
+    at: Mapped[dt.datetime] = mapped_column(UtcTime)
+    staff_id: Mapped[int] = ref("staff.id", index=False)
+    answer: Mapped[str] = text(None)  # negative, positive
+    reference: Mapped[str] = text(None)  # the laboratory and its report number
+    __table_args__ = (sa.CheckConstraint("answer in ('negative','positive')", name="answer"), STRICT)

@@ -1,0 +1,89 @@
+"""People and firms outside the shop."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+import sqlalchemy as sa
+
+from shopdesk.domain.folding import fold
+from shopdesk.domain.problem import Problem
+from shopdesk.domain.rights import Action
+from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.people import Party
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartyDraft:
+    """What is written down of a person or a firm."""
+
+    name: str
+    is_firm: bool = False
+    contact: str = ""
+    email: str = ""
+    phone: str = ""
+    street: str = ""
+    town: str = ""
+    region: str = ""
+    postcode: str = ""
+    country: str = ""
+    note: str = ""
+    supplies: bool = False
+    trade: str = ""
+    exempt_certificate: str = ""
+    exempt_until: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PartyRow:
+    """A person or a firm as lists and choosers show it."""
+
+    id: int
+    name: str
+    is_firm: bool
+    phone: str
+    email: str
+    town: str
+    supplies: bool
+    trade: str
+
+
+def keep_party(seat: Seat, draft: PartyDraft, party_id: int | None = None) -> int:
+    """Writes a person or firm down, or corrects one; returns its key."""
+    if not draft.name.strip():
+        raise Problem("A person or firm needs a name. Write at least a surname.", field="name")
+    if draft.email and "@" not in draft.email:
+        raise Problem("{email} is not an e-mail address. Correct it or leave it empty.", field="email",
+                      email=draft.email)  # fmt: skip
+    with seat.change(Action.KEEP_PEOPLE) as work:
+        party = work.get(Party, party_id, "customer") if party_id else work.add(Party())
+        for name in PartyDraft.__dataclass_fields__:
+            value = getattr(draft, name)
+            setattr(party, name, value.strip() if isinstance(value, str) else value)
+        work.session.flush()
+        work.about(party)
+        return party.id
+
+
+def party_draft(seat: Seat, party_id: int) -> PartyDraft:
+    """What is written down of someone, to be corrected."""
+    with seat.look() as session:
+        party = session.get_one(Party, party_id)
+        return PartyDraft(**{name: getattr(party, name) for name in PartyDraft.__dataclass_fields__})
+
+
+def parties(seat: Seat, words: str = "", *, kind: str = "", limit: int = 200) -> list[PartyRow]:
+    """People and firms by name; `kind` is customer, supplier or outworker; `words` narrows."""
+    query = sa.select(Party).where(Party.merged_into_id.is_(None), Party.erased_at.is_(None))
+    for word in fold(words).split():
+        query = query.where(Party.search_text.contains(word, autoescape=True))
+    if kind == "supplier":
+        query = query.where(Party.supplies == True)  # noqa: E712 - SQL, not Python
+    elif kind == "outworker":
+        query = query.where(Party.trade != "")
+    elif kind == "customer":
+        query = query.where(Party.supplies == False, Party.trade == "")  # noqa: E712 - SQL, not Python
+    with seat.look() as session:
+        rows = session.scalars(query.order_by(Party.name, Party.id).limit(limit))
+        return [
+            PartyRow(p.id, p.name, p.is_firm, p.phone, p.email, p.town, p.supplies, p.trade) for p in rows
+        ]

@@ -1,0 +1,103 @@
+"""One person's place at an open shop: who acts, on which shop, with which catalogue."""
+
+import datetime as dt
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from sqlalchemy.orm import Session
+
+from shopdesk import paths
+from shopdesk.domain.catalogue.model import Catalogue
+from shopdesk.domain.catalogue.reading import read_catalogue
+from shopdesk.domain.clock import Clock, day_at, standing_still
+from shopdesk.domain.rights import Acting, Action, Role, require
+from shopdesk.services import settings, stages
+from shopdesk.storage import ShopFile
+from shopdesk.storage.tables.shop import Staff
+from shopdesk.storage.unit_of_work import UnitOfWork
+from shopdesk.wording.region import Region
+
+
+@dataclass(frozen=True)
+class Seat:
+    """Handed to every service; made by `open_shop` or `Seat.taken_by`."""
+
+    file: ShopFile
+    acting: Acting
+    catalogue: Catalogue
+    region: Region
+
+    @contextmanager
+    def change(self, action: Action) -> Iterator[UnitOfWork]:
+        """One unit of work on this person's account; stages of its jobs follow at the end."""
+        require(self.acting, action)
+        with self.file.writing(self.acting, action.value) as work:
+            yield work
+            for job_id in sorted(work.jobs):
+                stages.refresh(work.session, self.catalogue, job_id, self.today)
+
+    @contextmanager
+    def look(self, action: Action = Action.LOOK) -> Iterator[Session]:
+        """A session to read with, on this person's account."""
+        require(self.acting, action)
+        with self.file.reading() as session:
+            yield session
+
+    @property
+    def now(self) -> dt.datetime:
+        return self.file.clock()
+
+    @property
+    def today(self) -> dt.date:
+        """The shop's business day."""
+        return day_at(self.file.clock, self.region.timezone)
+
+    def taken_by(self, staff_id: int) -> "Seat":
+        """The same shop with another person acting."""
+        with self.file.reading() as session:
+            row = session.get_one(Staff, staff_id)
+        return Seat(self.file, Acting(row.id, row.name, Role(row.role)), self.catalogue, self.region)
+
+    def refreshed(self) -> "Seat":
+        """The same seat after settings changed (catalogue, region)."""
+        return _seat(self.file, self.acting)
+
+
+def open_shop(place: str | Path, clock: Clock, *, looking: bool = False) -> Seat:
+    """Opens a shop for its first active owner. Close it with `seat.file.close()`.
+
+    A sample shop stands still at its own date, whatever `clock` says.
+    """
+    file = ShopFile(place, clock, looking=looking)
+    try:
+        with file.reading() as session:
+            sample = settings.read(session, settings.Sample)
+            owner = (
+                session.query(Staff)
+                .filter(Staff.role == "owner", Staff.active == True)
+                .order_by(Staff.id)
+                .first()
+            )  # noqa: E712
+        if sample.stands_at:
+            file.clock = standing_still(dt.datetime.fromisoformat(sample.stands_at))
+        acting = Acting(owner.id, owner.name, Role.OWNER) if owner else Acting(0, "set-up", Role.OWNER)
+        return _seat(file, acting)
+    except BaseException:
+        file.close()
+        raise
+
+
+def is_sample(seat: Seat) -> bool:
+    """Whether the shop is a sample whose calendar stands still."""
+    with seat.look() as session:
+        return bool(settings.read(session, settings.Sample).stands_at)
+
+
+def _seat(file: ShopFile, acting: Acting) -> Seat:
+    with file.reading() as session:
+        changes = settings.read(session, settings.CatalogueChanges)
+        region = settings.read(session, Region)
+    overrides = {**changes.catalogue, **({"figures": changes.figures} if changes.figures else {})}
+    return Seat(file, acting, read_catalogue(paths.resource("catalogue"), overrides or None), region)

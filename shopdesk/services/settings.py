@@ -1,0 +1,102 @@
+"""The shop's own settings: frozen values kept as JSON documents under a name."""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field, fields
+from typing import Any, TypeVar
+
+from sqlalchemy.orm import Session
+
+from shopdesk.storage.tables.shop import Setting
+from shopdesk.storage.unit_of_work import UnitOfWork
+from shopdesk.wording.region import Region
+
+
+@dataclass(frozen=True, slots=True)
+class ShopIdentity:
+    """Who the shop is, as it prints on its papers."""
+
+    name: str = ""
+    street: str = ""
+    town: str = ""
+    region: str = ""
+    postcode: str = ""
+    country: str = ""
+    phone: str = ""
+    email: str = ""
+    registration: str = ""  # licence or registration number, where the law asks for one
+    tax_number: str = ""
+    logo_png: str = ""  # base64
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """The shop's own terms; percentages are whole numbers, days are calendar days."""
+
+    deposit_percent: int = 30
+    quote_valid_days: int = 30
+    payment_days: int = 14
+    ceiling_percent: int = 10
+    part_markup_percent: int = 30
+    outwork_handling_percent: int = 15
+    sundries_percent: int = 3
+    delivery_cents: int = 30000
+    warn_at_percent: int = 80
+    warranty_days: int = 90
+    seed: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Texts:
+    """Standard sentences of the shop's papers; empty ones print nothing."""
+
+    quote: str = ""
+    invoice: str = ""
+    report: str = ""
+    warranty: str = ""
+    local_law: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CatalogueChanges:
+    """What the shop changed in the shipped catalogue (see `read_catalogue`) and its own figures."""
+
+    catalogue: Mapping[str, Any] = field(default_factory=dict)
+    figures: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """A sample shop's calendar stands still at this instant (ISO); empty for a real shop."""
+
+    stands_at: str = ""
+
+
+SETTINGS: dict[type, str] = {
+    ShopIdentity: "shop",
+    Region: "region",
+    Terms: "terms",
+    Texts: "texts",
+    CatalogueChanges: "catalogue",
+    Sample: "sample",
+}
+Value = TypeVar("Value")
+
+
+def read(session: Session, kind: type[Value]) -> Value:
+    """A setting, or its defaults; names this version does not know are passed over."""
+    row = session.get(Setting, SETTINGS[kind])
+    if row is None:
+        return kind()
+    known = {f.name for f in fields(kind)}  # type: ignore[arg-type]
+    return kind(**{k: v for k, v in row.value.items() if k in known})
+
+
+def write(work: UnitOfWork, value: Any) -> None:
+    """Keeps a setting whole."""
+    name = SETTINGS[type(value)]
+    row = work.session.get(Setting, name)
+    if row is None:
+        row = work.add(Setting(name=name, value=asdict(value)))
+    else:
+        row.value = asdict(value)
+    work.about(row)

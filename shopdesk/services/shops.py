@@ -1,0 +1,255 @@
+"""Making a shop and setting it up: identity, people, wages, rates, taxes, terms."""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Session
+
+from shopdesk.domain.clock import Clock
+from shopdesk.domain.problem import Problem
+from shopdesk.domain.rights import Acting, Action, Role
+from shopdesk.domain.totals import NO_TAX, Tax
+from shopdesk.services import settings
+from shopdesk.services.seat import Seat, open_shop
+from shopdesk.storage import make_shop
+from shopdesk.storage.tables.shop import LabourRate, NumberSeries, Staff, TaxRate, Wage
+from shopdesk.wording.region import Region
+
+SERIES = {
+    "range": "R-",
+    "quote": "Q-",
+    "change order": "X-",
+    "invoice": "I-",
+    "credit": "C-",
+    "payment": "P-",
+    "purchase order": "O-",
+    "consignment": "K-",
+    "part": "S-",
+    "condition report": "W-",
+    "intake receipt": "N-",
+    "traveller": "T-",
+    "proof sheet": "F-",
+    "hand-over sheet": "H-",
+}
+TAXED_KINDS = ("labour", "part", "outwork", "delivery", "charge")
+
+
+@dataclass(frozen=True, slots=True)
+class StaffDraft:
+    name: str
+    role: Role
+    initials: str = ""
+    skills: tuple[str, ...] = ()
+    active: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class StaffRow:
+    id: int
+    name: str
+    initials: str
+    role: Role
+    skills: tuple[str, ...]
+    active: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WageRow:
+    staff_id: int
+    from_day: dt.date
+    cost_cents_per_hour: int
+
+
+@dataclass(frozen=True, slots=True)
+class TaxRow:
+    kind: str
+    from_day: dt.date
+    name: str
+    category: str
+    percent: Decimal
+
+
+def new_shop(
+    place: str | Path, clock: Clock, identity: settings.ShopIdentity, region: Region, owner: str
+) -> Seat:
+    """Makes a shop with its owner and number series, and opens it for the owner."""
+    if not identity.name.strip():
+        raise Problem("The shop needs a name; it prints on every paper.", field="name")
+    if not owner.strip():
+        raise Problem("Write the owner's name; the shop's papers are signed with it.", field="owner")
+    make_shop(place)
+    seat = open_shop(place, clock)
+    try:
+        with seat.change(Action.SET_UP) as work:
+            settings.write(work, identity)
+            settings.write(work, region)
+            settings.write(work, settings.Terms())
+            for name, prefix in SERIES.items():
+                work.add(NumberSeries(name=name, prefix=prefix, next=1))
+            figures = seat.catalogue.figures
+            day = seat.today
+            person = work.add(
+                Staff(name=owner.strip(), initials=_initials(owner), role=Role.OWNER.value, skills=[])
+            )
+            work.session.flush()
+            work.add(Wage(staff_id=person.id, from_day=day, cost_cents_per_hour=figures.cost_per_hour))
+            work.add(LabourRate(name="bench", from_day=day, cents_per_hour=figures.charge_per_hour))
+            work.about(person)
+            acting = Acting(person.id, person.name, Role.OWNER)
+        return replace(seat, acting=acting).refreshed()
+    except BaseException:
+        seat.file.close()
+        raise
+
+
+def keep_setting(seat: Seat, value: Any) -> None:
+    """Keeps one settings value whole (identity, region, terms, texts, catalogue changes)."""
+    if isinstance(value, settings.Terms):
+        _check_terms(value)
+    with seat.change(Action.SET_UP) as work:
+        settings.write(work, value)
+
+
+def setting(seat: Seat, kind: type[settings.Value]) -> settings.Value:
+    with seat.look() as session:
+        return settings.read(session, kind)
+
+
+def keep_staff(seat: Seat, draft: StaffDraft, staff_id: int | None = None) -> int:
+    """Writes down someone who works here, or corrects it. The last active owner stays one."""
+    if not draft.name.strip():
+        raise Problem("Someone who works here needs a name.", field="name")
+    with seat.change(Action.SET_UP) as work:
+        row = work.get(Staff, staff_id, "person") if staff_id else work.add(Staff())
+        row.name, row.role, row.active = draft.name.strip(), draft.role.value, draft.active
+        row.initials = draft.initials.strip() or _initials(draft.name)
+        row.skills = list(draft.skills)
+        work.session.flush()
+        if not work.session.scalar(
+            sa.select(Staff.id).where(Staff.role == "owner", Staff.active == True).limit(1)  # noqa: E712
+        ):
+            raise Problem(
+                "{name} is the only owner; a shop needs one. Make somebody else an owner first.",
+                field="role",
+                name=row.name,
+            )
+        work.about(row)
+        return row.id
+
+
+def staff(seat: Seat, *, everyone: bool = False) -> list[StaffRow]:
+    """Who works here, by name; with `everyone` also who has left."""
+    query = sa.select(Staff).order_by(Staff.name, Staff.id)
+    if not everyone:
+        query = query.where(Staff.active == True)  # noqa: E712 - SQL, not Python
+    with seat.look() as session:
+        return [
+            StaffRow(s.id, s.name, s.initials, Role(s.role), tuple(s.skills), s.active)
+            for s in session.scalars(query)
+        ]
+
+
+def keep_wage(seat: Seat, staff_id: int, from_day: dt.date, cost_cents_per_hour: int) -> None:
+    """What an hour of someone costs the shop from a day on."""
+    if cost_cents_per_hour < 0:
+        raise Problem("A cost an hour is zero or more.", field="cost")
+    with seat.change(Action.SET_UP) as work:
+        row = work.session.scalar(sa.select(Wage).where(Wage.staff_id == staff_id, Wage.from_day == from_day))
+        if row is None:
+            row = work.add(Wage(staff_id=staff_id, from_day=from_day))
+        row.cost_cents_per_hour = cost_cents_per_hour
+        work.session.flush()
+        work.about(row)
+
+
+def wages(seat: Seat) -> list[WageRow]:
+    with seat.look(Action.SEE_COSTS) as session:
+        rows = session.scalars(sa.select(Wage).order_by(Wage.staff_id, Wage.from_day))
+        return [WageRow(w.staff_id, w.from_day, w.cost_cents_per_hour) for w in rows]
+
+
+def keep_rate(seat: Seat, name: str, from_day: dt.date, cents_per_hour: int) -> None:
+    """What an hour is charged at from a day on."""
+    if cents_per_hour < 0:
+        raise Problem("An hourly rate is zero or more.", field="rate")
+    with seat.change(Action.SET_UP) as work:
+        row = work.session.scalar(
+            sa.select(LabourRate).where(LabourRate.name == name, LabourRate.from_day == from_day)
+        )
+        if row is None:
+            row = work.add(LabourRate(name=name, from_day=from_day))
+        row.cents_per_hour = cents_per_hour
+        work.session.flush()
+        work.about(row)
+
+
+def hourly_rate(session: Session, day: dt.date, name: str = "bench") -> int:
+    """The rate in force on a day (minor units an hour); a sentence when none is set."""
+    rate = session.scalar(
+        sa.select(LabourRate.cents_per_hour)
+        .where(LabourRate.name == name, LabourRate.from_day <= day)
+        .order_by(LabourRate.from_day.desc())
+        .limit(1)
+    )
+    if rate is None:
+        raise Problem("No hourly rate is set for {day}. Set one in Set-up, Rates.", day=day)
+    return rate
+
+
+def keep_taxes(seat: Seat, rows: list[TaxRow]) -> None:
+    """Sets the taxes on the kinds of lines from a day on; the same kind, day and name is corrected."""
+    with seat.change(Action.SET_UP) as work:
+        for row in rows:
+            if row.kind not in TAXED_KINDS:
+                raise Problem("{kind} is no kind of line that carries tax.", field="kind", kind=row.kind)
+            Tax(row.category, row.percent, row.name)  # refuses a rate that cannot be
+            kept = work.session.scalar(
+                sa.select(TaxRate).where(
+                    TaxRate.kind == row.kind, TaxRate.from_day == row.from_day, TaxRate.name == row.name
+                )
+            )
+            if kept is None:
+                kept = work.add(TaxRate(kind=row.kind, from_day=row.from_day, name=row.name))
+            kept.category, kept.percent = row.category, row.percent
+            work.session.flush()
+            work.about(kept)
+
+
+def taxes(seat: Seat) -> list[TaxRow]:
+    with seat.look() as session:
+        rows = session.scalars(sa.select(TaxRate).order_by(TaxRate.kind, TaxRate.from_day))
+        return [TaxRow(t.kind, t.from_day, t.name, t.category, t.percent) for t in rows]
+
+
+def tax_on(session: Session, kind: str, day: dt.date) -> Tax:
+    """The tax on a kind of line on a day; none set means outside the scope of tax."""
+    row = session.scalars(
+        sa.select(TaxRate)
+        .where(TaxRate.kind == kind, TaxRate.from_day <= day)
+        .order_by(TaxRate.from_day.desc(), TaxRate.id.desc())
+        .limit(1)
+    ).first()
+    return Tax(row.category, row.percent, row.name) if row else NO_TAX
+
+
+def _check_terms(terms: settings.Terms) -> None:
+    for name in ("deposit_percent", "ceiling_percent", "outwork_handling_percent", "warn_at_percent"):
+        if not 0 <= getattr(terms, name) <= 100:
+            raise Problem("A share lies between 0 and 100 percent.", field=name)
+    for name in (
+        "quote_valid_days",
+        "payment_days",
+        "warranty_days",
+        "delivery_cents",
+        "part_markup_percent",
+    ):
+        if getattr(terms, name) < 0:
+            raise Problem("This figure is zero or more.", field=name)
+
+
+def _initials(name: str) -> str:
+    return "".join(word[0] for word in name.split()[:3]).upper()

@@ -1,0 +1,120 @@
+"""What open tasks wait for: agreement, laboratory, other tasks, parts, outwork, a word of the bench."""
+
+from dataclasses import dataclass
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Session
+
+from shopdesk.domain.work.holds import LABORATORY
+from shopdesk.storage.tables import work as rows
+from shopdesk.storage.tables.counter import Agreement, ChangeOrder
+from shopdesk.storage.tables.ranges import Job
+from shopdesk.storage.tables.stores import ConsignmentPiece, Need
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """Why a task cannot be done now: a kind (task, agreement, laboratory, part, outwork, blocked) and what."""
+
+    kind: str
+    what: str
+
+
+class Waiting:
+    """What the open tasks of some jobs wait for, asked of the shop once for all of them."""
+
+    def __init__(self, session: Session, jobs: set[int]) -> None:
+        of_jobs = rows.WorkOrder.job_id.in_(jobs)
+        self.names: dict[int, str] = {}
+        self.open: set[int] = set()
+        for key, name, done in session.execute(
+            sa.select(rows.Task.id, rows.Task.name, rows.Task.done_share)
+            .join(rows.WorkOrder)
+            .where(of_jobs, rows.Task.dropped == False)  # noqa: E712 - SQL, not Python
+            .order_by(rows.Task.place)
+        ):
+            self.names[key] = name
+            if done < 100:
+                self.open.add(key)
+        self.after: dict[int, list[int]] = {}
+        for key, earlier in session.execute(
+            sa.select(rows.TaskAfter.task_id, rows.TaskAfter.after_task_id)
+            .join(rows.Task, rows.Task.id == rows.TaskAfter.task_id)
+            .join(rows.WorkOrder)
+            .where(of_jobs)
+        ):
+            self.after.setdefault(key, []).append(earlier)
+        self.short: dict[int, str] = {}
+        for key, name in session.execute(
+            sa.select(Need.task_id, Need.name)
+            .join(rows.Task)
+            .join(rows.WorkOrder)
+            .where(of_jobs, Need.covered + Need.called_off < Need.quantity)
+        ):
+            self.short.setdefault(key, name)
+        self.out: dict[int, str] = dict(
+            session.execute(
+                sa.select(ConsignmentPiece.task_id, ConsignmentPiece.name)
+                .join(rows.Task)
+                .join(rows.WorkOrder)
+                .where(of_jobs, ConsignmentPiece.back_on.is_(None))
+            ).tuples()
+        )
+        self.answered = {
+            (job_id, hold)
+            for job_id, hold, answer in session.execute(
+                sa.select(rows.HoldAnswer.job_id, rows.HoldAnswer.hold, rows.HoldAnswer.answer).where(
+                    rows.HoldAnswer.job_id.in_(jobs)
+                )
+            )
+            if answer == "negative"
+        }
+        self.minutes: dict[int, int] = {
+            key: int(minutes or 0)
+            for key, minutes in session.execute(
+                sa.select(rows.TimeEntry.task_id, sa.func.sum(rows.TimeEntry.minutes))
+                .join(rows.Task)
+                .join(rows.WorkOrder)
+                .where(of_jobs)
+                .group_by(rows.TimeEntry.task_id)
+            )
+        }
+        self.agreed = agreed_jobs(session, jobs)
+        self.consented = consented_changes(session, jobs)
+
+    def of(self, task: rows.Task, job_id: int) -> tuple[Wait, ...]:
+        found: list[Wait] = []
+        if task.done_share == 100:
+            return ()
+        if task.stage != "intake" and job_id not in self.agreed:
+            found.append(Wait("agreement", ""))
+        if task.change_order_id is not None and task.change_order_id not in self.consented:
+            found.append(Wait("agreement", task.causes[0].code if task.causes else ""))
+        if LABORATORY in task.holds and (job_id, LABORATORY) not in self.answered:
+            found.append(Wait("laboratory", ""))
+        found += [Wait("task", self.names[key]) for key in self.after.get(task.id, ()) if key in self.open]
+        if task.id in self.short:
+            found.append(Wait("part", self.short[task.id]))
+        if task.id in self.out:
+            found.append(Wait("outwork", self.out[task.id]))
+        if task.blocked_because:
+            found.append(Wait("blocked", task.blocked_because))
+        return tuple(found)
+
+
+def agreed_jobs(session: Session, jobs: set[int]) -> set[int]:
+    """Jobs whose bench may start: a quote is agreed, or the range is the shop's own."""
+    from_agreement = sa.select(Agreement.job_id).where(Agreement.job_id.in_(jobs))
+    shops_own = sa.select(Job.id).where(Job.id.in_(jobs), Job.customer_id.is_(None))
+    return {*session.scalars(from_agreement), *session.scalars(shops_own)}
+
+
+def consented_changes(session: Session, jobs: set[int]) -> set[int]:
+    """Change orders whose quote is agreed, or on ranges of the shop's own."""
+    agreed = (
+        sa.select(ChangeOrder.id)
+        .join(Agreement, Agreement.quote_id == ChangeOrder.quote_id)
+        .where(ChangeOrder.job_id.in_(jobs))
+    )
+    own = sa.select(ChangeOrder.id).join(Job).where(Job.id.in_(jobs), Job.customer_id.is_(None))
+    return {*session.scalars(agreed), *session.scalars(own)}

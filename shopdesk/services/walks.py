@@ -1,0 +1,250 @@
+"""Walk-rounds: answers as they are given, and what they come to."""
+
+from dataclasses import dataclass, replace
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Session
+
+from shopdesk.domain.answers import Answer, Look, unknown
+from shopdesk.domain.build import Build
+from shopdesk.domain.catalogue.model import Evidence, Purpose
+from shopdesk.domain.problem import Problem
+from shopdesk.domain.rights import Action
+from shopdesk.domain.worth import Verdict, judge
+from shopdesk.services.seat import Seat
+from shopdesk.storage.tables import walk as rows
+from shopdesk.storage.tables.ranges import Job, PhotographUse
+from shopdesk.storage.unit_of_work import UnitOfWork
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """One answer as it is kept, with its key and its pictures."""
+
+    id: int
+    answer: Answer
+    photographs: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WalkView:
+    """One walk-round with everything answered so far."""
+
+    id: int
+    job_id: int
+    range_id: int
+    range_number: str
+    build: Build
+    purpose: Purpose
+    finished: bool
+    place: str
+    circumstances: str
+    asking_cents: int | None
+    accessories: tuple[str, ...]
+    given: tuple[Given, ...]
+    seed: int
+
+    @property
+    def look(self) -> Look:
+        answers = tuple(g.answer for g in self.given)
+        return Look(self.build, self.purpose, answers, self.asking_cents, self.accessories)
+
+
+def open_walk(seat: Seat, job_id: int, *, place: str = "", circumstances: str = "") -> int:
+    """The job's unfinished walk-round, or a new one; returns its key."""
+    with seat.change(Action.WALK) as work:
+        job = work.get(Job, job_id, "job")
+        open_one = work.session.scalar(
+            sa.select(rows.WalkRound.id).where(
+                rows.WalkRound.job_id == job_id, rows.WalkRound.finished_at.is_(None)
+            )
+        )
+        if open_one is not None:
+            return open_one
+        walk = work.add(
+            rows.WalkRound(
+                job_id=job_id,
+                on_day=seat.today,
+                purpose=job.purpose,
+                examiner_id=seat.acting.staff_id or None,
+                place=place.strip(),
+                circumstances=circumstances.strip(),
+                asking_cents=job.asking_cents,
+                accessories=[],
+                catalogue_version=seat.catalogue.version,
+            )
+        )
+        work.session.flush()
+        work.about(walk, job_id)
+        return walk.id
+
+
+def answer(seat: Seat, walk_id: int, given: Answer) -> int:
+    """Keeps one answer; a finding takes the place of "sound" there and the other way round."""
+    with seat.change(Action.WALK) as work:
+        walk = _open(work, walk_id)
+        _known(seat, walk, given)
+        kept = None
+        for row in list(walk.observations):
+            if row.checkpoint != given.checkpoint:
+                continue
+            if row.finding == (given.finding or ""):
+                kept = row
+            elif not row.finding or given.finding is None:
+                _remove(work.session, row)
+                walk.observations.remove(row)
+        work.session.flush()
+        if kept is None:
+            kept = rows.Observation(checkpoint=given.checkpoint, finding=given.finding or "")
+            walk.observations.append(kept)
+        kept.extent, kept.evidence = given.extent, given.evidence.value
+        kept.way, kept.note, kept.at = given.way, given.note, work.now
+        work.session.flush()
+        work.about(kept, walk.job_id)
+        return kept.id
+
+
+def take_back(seat: Seat, walk_id: int, checkpoint: str, finding: str | None = None) -> None:
+    """Takes an answer back: the checkpoint is not seen again (or only lacks that finding)."""
+    with seat.change(Action.WALK) as work:
+        walk = _open(work, walk_id)
+        for row in list(walk.observations):
+            if row.checkpoint == checkpoint and row.finding == (finding or ""):
+                _remove(work.session, row)
+                walk.observations.remove(row)
+        work.about(walk, walk.job_id)
+
+
+def set_terms(
+    seat: Seat, walk_id: int, *, purpose: Purpose | None = None, asking_cents: int | None = None,
+    accessories: tuple[str, ...] | None = None, place: str | None = None, circumstances: str | None = None,
+) -> None:  # fmt: skip
+    """Purpose, asking price, what comes with the range, where and how it was looked at."""
+    if asking_cents is not None and asking_cents < 0:
+        raise Problem("An asking price is zero or more. Write what the seller asks.", field="asking")
+    with seat.change(Action.WALK) as work:
+        walk = _open(work, walk_id)
+        if purpose is not None:
+            walk.purpose = walk.job.purpose = purpose.value
+        if asking_cents is not None:
+            walk.asking_cents = walk.job.asking_cents = asking_cents
+        if accessories is not None:
+            walk.accessories = list(accessories)
+        if place is not None:
+            walk.place = place.strip()
+        if circumstances is not None:
+            walk.circumstances = circumstances.strip()
+        work.about(walk, walk.job_id)
+
+
+def finish(seat: Seat, walk_id: int) -> None:
+    """Closes a walk-round; from now on it is a record, and a second look is a walk of its own."""
+    with seat.change(Action.WALK) as work:
+        walk = _open(work, walk_id)
+        if not walk.observations:
+            raise Problem("Nothing is answered on this walk-round yet. Answer at least one checkpoint.")
+        walk.finished_at = work.now
+        work.about(walk, walk.job_id)
+
+
+def walk_view(seat: Seat, walk_id: int) -> WalkView:
+    with seat.look() as session:
+        return view_of(session, session.get_one(rows.WalkRound, walk_id))
+
+
+def last_walk(seat: Seat, job_id: int) -> WalkView | None:
+    """The newest walk-round of a job, finished or not."""
+    with seat.look() as session:
+        row = newest(session, job_id)
+        return view_of(session, row) if row else None
+
+
+def judge_walk(seat: Seat, walk_id: int) -> Verdict:
+    """Verdict, offer and cost of a walk-round as it stands."""
+    view = walk_view(seat, walk_id)
+    return judge(seat.catalogue, view.look, seed=view.seed)
+
+
+def record_verdict(seat: Seat, walk_id: int) -> Verdict:
+    """Keeps what the walk-round comes to as the owner's decision of this day."""
+    verdict = judge_walk(seat, walk_id)
+    with seat.change(Action.DECIDE) as work:
+        walk = work.get(rows.WalkRound, walk_id, "walk-round")
+        kept = work.add(
+            rows.Verdict(
+                walk_round_id=walk_id,
+                at=work.now,
+                staff_id=seat.acting.staff_id,
+                route=verdict.route,
+                offer_cents=verdict.offer_cents,
+                cost_low_cents=verdict.cost.low,
+                cost_likely_cents=verdict.cost.likely,
+                cost_high_cents=verdict.cost.high,
+                reasons=[str(reason) for reason in verdict.reasons],
+            )
+        )
+        work.session.flush()
+        work.about(kept, walk.job_id)
+    return verdict
+
+
+def newest(session: Session, job_id: int) -> rows.WalkRound | None:
+    return session.scalars(
+        sa.select(rows.WalkRound)
+        .where(rows.WalkRound.job_id == job_id)
+        .order_by(rows.WalkRound.id.desc())
+        .limit(1)
+    ).first()
+
+
+def view_of(session: Session, walk: rows.WalkRound) -> WalkView:
+    pictures: dict[int, list[int]] = {}
+    for observation_id, photograph_id in session.execute(
+        sa.select(PhotographUse.observation_id, PhotographUse.photograph_id)
+        .join(rows.Observation, rows.Observation.id == PhotographUse.observation_id)
+        .where(rows.Observation.walk_round_id == walk.id)
+        .order_by(PhotographUse.id)
+    ):
+        pictures.setdefault(observation_id, []).append(photograph_id)
+    return WalkView(
+        id=walk.id,
+        job_id=walk.job_id,
+        range_id=walk.job.range_id,
+        range_number=walk.job.range.number,
+        build=Build(**walk.job.range.build),
+        purpose=Purpose(walk.purpose),
+        finished=walk.finished_at is not None,
+        place=walk.place,
+        circumstances=walk.circumstances,
+        asking_cents=walk.asking_cents,
+        accessories=tuple(walk.accessories),
+        given=tuple(Given(o.id, answer_of(o), tuple(pictures.get(o.id, ()))) for o in walk.observations),
+        seed=walk.seed,
+    )
+
+
+def answer_of(row: rows.Observation) -> Answer:
+    return Answer(row.checkpoint, row.finding or None, row.extent, Evidence(row.evidence), row.note, row.way)
+
+
+def _open(work: UnitOfWork, walk_id: int) -> rows.WalkRound:
+    walk = work.get(rows.WalkRound, walk_id, "walk-round")
+    if walk.finished_at is not None:
+        raise Problem(
+            "The walk-round of {day} is finished and stays as it is. Start a second one to add to it.",
+            day=walk.on_day,
+        )
+    return walk
+
+
+def _known(seat: Seat, walk: rows.WalkRound, given: Answer) -> None:
+    look = Look(Build(**walk.job.range.build), Purpose(walk.purpose), (replace(given),))
+    for problem in unknown(seat.catalogue, look):
+        raise problem
+
+
+def _remove(session: Session, row: rows.Observation) -> None:
+    """The pictures of an answer taken back stay with the range."""
+    session.execute(
+        sa.update(PhotographUse).where(PhotographUse.observation_id == row.id).values(observation_id=None)
+    )
