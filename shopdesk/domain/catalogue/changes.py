@@ -1,0 +1,119 @@
+"""A shop's own changes to the catalogue, laid over the tables before they are read.
+
+A plain mapping, so that a setting can hold it:
+`off` (codes of checkpoints, findings and tasks), `reword` ({code: {field: text}}),
+`order` ({zone: [checkpoint codes that come first]}), `add` ({"checkpoint": [tables], "task": [tables]}).
+The files stay as they are. Proofs and cautions cannot be switched off.
+"""
+
+import copy
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from shopdesk.domain.catalogue.entry import Complaints
+
+OWN = "the shop's own changes"
+_WORDS = {
+    "checkpoint": frozenset({"name", "tell", "sound", "why"}),
+    "finding": frozenset({"name", "means", "decides"}),
+    "task": frozenset({"name", "advice", "supplies"}),
+}
+_KINDS = frozenset({"off", "reword", "order", "add"})
+
+
+@dataclass(slots=True)
+class Tables:
+    """The raw tables, each with the file it came from."""
+
+    checkpoints: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
+    tasks: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
+
+
+def apply_changes(tables: Tables, changes: Mapping[str, Any], complaints: Complaints) -> None:
+    """Change `tables` in place; what cannot be done is complained about."""
+    for kind in changes.keys() - _KINDS:
+        complaints.add(OWN, kind, "is not a kind of change.", f"Use {', '.join(sorted(_KINDS))}.")
+    for kind, added in changes.get("add", {}).items():
+        _add(tables, kind, added, complaints)
+    for code, words in changes.get("reword", {}).items():
+        _reword(tables, code, words, complaints)
+    for code in changes.get("off", ()):
+        _switch_off(tables, code, complaints)
+    for zone, codes in changes.get("order", {}).items():
+        _reorder(tables, zone, codes, complaints)
+
+
+def _add(tables: Tables, kind: str, added: list[dict[str, Any]], complaints: Complaints) -> None:
+    into = {"checkpoint": tables.checkpoints, "task": tables.tasks}.get(kind)
+    if into is None:
+        complaints.add(OWN, f"add {kind}", "cannot be added.", "Add a checkpoint or a task.")
+        return
+    into.extend((OWN, copy.deepcopy(table)) for table in added)
+
+
+def _entries(tables: Tables) -> Iterator[tuple[str, str, dict[str, Any]]]:
+    """Kind, full code and table of everything that can be reworded."""
+    for _, checkpoint in tables.checkpoints:
+        code = str(checkpoint.get("code"))
+        yield "checkpoint", code, checkpoint
+        for finding in checkpoint.get("finding", []):
+            yield "finding", f"{code}.{finding.get('code')}", finding
+    for _, task in tables.tasks:
+        yield "task", str(task.get("code")), task
+
+
+def _reword(tables: Tables, code: str, words: Mapping[str, str], complaints: Complaints) -> None:
+    found = next((entry for entry in _entries(tables) if entry[1] == code), None)
+    if found is None:
+        complaints.add(OWN, f"reword {code}", "the code is not there.", "Take the change out.")
+        return
+    kind, _, table = found
+    for name, text in words.items():
+        if name in _WORDS[kind]:
+            table[name] = text
+        else:
+            fix = f"Reword one of: {', '.join(sorted(_WORDS[kind]))}."
+            complaints.add(OWN, f"reword {code}", f"{name} is not a text of a {kind}.", fix)
+
+
+def _switch_off(tables: Tables, code: str, complaints: Complaints) -> None:
+    kind = next((kind for kind, known, _ in _entries(tables) if known == code), "")
+    if not kind:
+        complaints.add(OWN, f"off {code}", "the code is not there.", "Take the change out.")
+    elif kind == "checkpoint":
+        tables.checkpoints = [pair for pair in tables.checkpoints if pair[1].get("code") != code]
+    elif kind == "finding":
+        checkpoint_code, word = code.split(".", 1)
+        for _, checkpoint in tables.checkpoints:
+            if checkpoint.get("code") == checkpoint_code:
+                checkpoint["finding"] = [f for f in checkpoint["finding"] if f.get("code") != word]
+    else:
+        _switch_task_off(tables, code)
+
+
+def _switch_task_off(tables: Tables, code: str) -> None:
+    """The task goes everywhere; a way that is left without work goes with it."""
+    tables.tasks = [pair for pair in tables.tasks if pair[1].get("code") != code]
+    for _, task in tables.tasks:
+        for name in ("after", "needs", "then"):
+            if code in task.get(name, ()):
+                task[name] = [other for other in task[name] if other != code]
+    for _, checkpoint in tables.checkpoints:
+        for finding in checkpoint.get("finding", []):
+            for way in finding.get("ways", []):
+                if code in way.get("tasks", ()):
+                    way["tasks"] = [other for other in way["tasks"] if other != code]
+            if "ways" in finding:
+                finding["ways"] = [way for way in finding["ways"] if way.get("tasks")]
+
+
+def _reorder(tables: Tables, zone: str, codes: list[str], complaints: Complaints) -> None:
+    inside = {c["code"] for _, c in tables.checkpoints if c.get("zone") == zone and "code" in c}
+    for code in codes:
+        if code not in inside:
+            complaints.add(OWN, f"order {zone}", f"“{code}” is not in this zone.", "Take it out.")
+    place = {code: n for n, code in enumerate(codes)}
+    tables.checkpoints.sort(
+        key=lambda pair: place.get(pair[1].get("code", ""), len(codes)) if pair[1].get("zone") == zone else 0
+    )
