@@ -1,0 +1,58 @@
+"""The findings of a condition report, zone by zone, with their pins and photographs."""
+
+from collections.abc import Sequence
+
+from reportlab.platypus import Flowable
+
+from shopdesk.documents.facts.condition import FindingFacts
+from shopdesk.documents.layout.drawn import PinMark
+from shopdesk.documents.layout.look import STRONG
+from shopdesk.documents.layout.pictures import photographs
+from shopdesk.documents.layout.tables import Column, Grid
+from shopdesk.documents.layout.text import marked, markup, para, quiet, strong
+from shopdesk.domain.catalogue.model import Severity
+from shopdesk.wording import say
+
+_PIN, _SIDE = 26.0, 84.0
+
+
+def severity_words(severity: Severity) -> str:
+    """The word for how grave a finding is."""
+    return {
+        Severity.NONE: say("nothing wrong"),
+        Severity.MINOR: say("minor"),
+        Severity.SERIOUS: say("serious"),
+        Severity.GRAVE: say("grave"),
+    }[severity]
+
+
+def findings_by_zone(findings: Sequence[FindingFacts], width: float) -> list[Flowable]:
+    """One table, a heading for each zone in the order given."""
+    if not findings:
+        return [para(say("Nothing was found wrong where we looked."))]
+    grid = Grid(
+        [
+            Column("", _PIN),
+            Column(say("Finding")),
+            Column(say("Known by"), 66),
+            Column(say("How grave"), _SIDE),
+        ]
+    )
+    zone = None
+    for finding in findings:
+        if finding.zone != zone:
+            zone = finding.zone
+            grid.group(zone)
+        text = _text(finding, width - _PIN - _SIDE - 66 - 9)
+        pin = PinMark(finding.number, finding.severity)
+        grid.row([pin], text, finding.evidence, [para(severity_words(finding.severity), STRONG)])
+    return [grid.table(width)]
+
+
+def _text(finding: FindingFacts, width: float) -> list[Flowable]:
+    extent = f" ({marked(finding.extent)})" if finding.extent else ""
+    lines = f"{marked(finding.checkpoint)}: {strong(finding.what)}{extent}"
+    if finding.means:
+        lines += "<br/>" + quiet(finding.means)
+    note = [para(finding.note)] if finding.note else []
+    return [markup(lines), *note, *photographs(finding.photos, width, 2)]

@@ -1,0 +1,61 @@
+"""What papers show, already computed: amounts in minor units, time in minutes, words as written."""
+
+from shopdesk.documents.facts.condition import (
+    ConditionReportFacts,
+    FindingFacts,
+    Photo,
+    Piece,
+    PinnedDrawing,
+    ScopeFacts,
+)
+from shopdesk.documents.facts.counter import (
+    Consent,
+    InvoiceFacts,
+    LineFacts,
+    Paid,
+    PaymentReceiptFacts,
+    QuoteFacts,
+    Settled,
+)
+from shopdesk.documents.facts.custody import HandOverFacts, IntakeReceiptFacts
+from shopdesk.documents.facts.parties import PartyFacts, RangeFacts, ShopHead
+from shopdesk.documents.facts.proving import (
+    ProofFacts,
+    ProofSheetFacts,
+    ReadingFacts,
+    SignedWithout,
+    Standing,
+)
+from shopdesk.documents.facts.stores import OrderLineFacts, PurchaseOrderFacts
+from shopdesk.documents.facts.work import CautionFacts, TaskFacts, TravellerFacts
+
+__all__ = [
+    "CautionFacts",
+    "ConditionReportFacts",
+    "Consent",
+    "FindingFacts",
+    "HandOverFacts",
+    "IntakeReceiptFacts",
+    "InvoiceFacts",
+    "LineFacts",
+    "OrderLineFacts",
+    "Paid",
+    "PartyFacts",
+    "PaymentReceiptFacts",
+    "Photo",
+    "Piece",
+    "PinnedDrawing",
+    "ProofFacts",
+    "ProofSheetFacts",
+    "PurchaseOrderFacts",
+    "QuoteFacts",
+    "RangeFacts",
+    "ReadingFacts",
+    "ScopeFacts",
+    "Settled",
+    "ShopHead",
+    "SignedWithout",
+    "Standing",
+    "TaskFacts",
+    "TravellerFacts",
+]

@@ -1,0 +1,48 @@
+"""Who and what a paper is about: the shop, the other side, the range."""
+
+from dataclasses import dataclass, field
+
+from shopdesk.wording import Region
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopHead:
+    """The letterhead. `registration`: a dealer's or licence number; `footer`: the shop's own line."""
+
+    name: str
+    address_lines: tuple[str, ...] = ()
+    phone: str = ""
+    email: str = ""
+    web: str = ""
+    tax_number: str = ""
+    registration: str = ""
+    footer: str = ""
+    logo: bytes | None = field(default=None, repr=False)
+    region: Region = field(default_factory=Region)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartyFacts:
+    """A customer, seller or supplier as it stood when the paper was made."""
+
+    name: str
+    address_lines: tuple[str, ...] = ()
+    phone: str = ""
+    email: str = ""
+    tax_number: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RangeFacts:
+    """One range. `build`: how it is built, in words; sizes as text in the shop's units."""
+
+    number: str
+    maker: str = ""
+    model: str = ""
+    serial: str = ""
+    made_about: str = ""
+    colour: str = ""
+    gas_on_plate: str = ""
+    build: str = ""
+    width: str = ""
+    weight: str = ""

@@ -1,0 +1,1 @@
+"""How papers look: type, colours, pages, tables, blocks that several papers share."""

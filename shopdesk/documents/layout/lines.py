@@ -1,0 +1,114 @@
+"""Priced lines and their totals, alike on quotes, invoices and credits."""
+
+from collections.abc import Sequence
+
+from reportlab.platypus import Flowable, Paragraph
+
+from shopdesk.documents.facts.counter import Condition, Kind, LineFacts, Paid
+from shopdesk.documents.layout.blocks import sums
+from shopdesk.documents.layout.tables import Column, Grid
+from shopdesk.documents.layout.text import marked, markup, quiet
+from shopdesk.domain.totals import Totals
+from shopdesk.wording import Region, say
+
+_ORDER: tuple[Kind, ...] = ("labour", "part", "outwork", "delivery", "charge")
+
+
+def kind_name(kind: Kind) -> str:
+    return {
+        "labour": say("Labor"),
+        "part": say("Parts"),
+        "outwork": say("Outwork"),
+        "delivery": say("Delivery"),
+        "charge": say("Other charges"),
+    }[kind]
+
+
+def condition_name(condition: Condition) -> str:
+    return {
+        "": "",
+        "new": say("new part"),
+        "used": say("used part"),
+        "exchanged": say("exchanged part"),
+        "made": say("made in the shop"),
+    }[condition]
+
+
+def priced_lines(lines: Sequence[LineFacts], region: Region, width: float) -> list[Flowable]:
+    """Lines by kind, each kind with its sum, each line with what caused it below in small grey."""
+    if not lines:
+        return []
+    money = say("{label} ({currency})", label=say("Amount"), currency=region.currency)
+    grid = Grid(
+        [
+            Column(say("What")),
+            Column(say("Quantity"), 72, True),
+            Column(say("Price"), 86, True),
+            Column(money, 86, True),
+        ]
+    )
+    for kind in _ORDER:
+        within = [line for line in lines if line.kind == kind]
+        if within:
+            grid.group(kind_name(kind), region.amount(sum(line.net_cents for line in within)))
+        for line in within:
+            grid.row(
+                _what(line), _quantity(line, region), _price(line, region), region.amount(line.net_cents)
+            )
+    return [grid.table(width)]
+
+
+def _what(line: LineFacts) -> Paragraph:
+    pieces = marked(line.what)
+    asides = [piece for piece in (condition_name(line.condition), line.tax_name) if piece]
+    if asides:
+        pieces += " " + quiet("(" + ", ".join(asides) + ")")
+    if line.because:
+        pieces += "<br/>" + quiet(say("because: {cause}", cause=line.because))
+    return markup(pieces)
+
+
+def _quantity(line: LineFacts, region: Region) -> str:
+    return region.hours(line.quantity) if line.kind == "labour" else region.number(line.quantity)
+
+
+def _price(line: LineFacts, region: Region) -> str:
+    price = region.amount(line.unit_cents)
+    return say("{price} an hour", price=price) if line.kind == "labour" else price
+
+
+def totals_block(
+    totals: Totals,
+    region: Region,
+    width: float,
+    *,
+    payments: Sequence[Paid] = (),
+    without: str = "",
+    last: str = "",
+) -> Flowable:
+    """Without tax, tax by rate, with tax, each payment, and what is due when `last` names it."""
+    rows = []
+    if totals.adjustments:
+        rows += [(say("Lines"), region.money(totals.lines)),
+                 (say("Discounts and surcharges"), region.money(totals.adjustments))]  # fmt: skip
+    rows.append((without or say("Without tax"), region.money(totals.without_tax)))
+    rows += [
+        (
+            say("{name} {rate} on {base}", name=group.tax_kind.name or say("Tax"),
+                rate=region.percent(group.tax_kind.percent), base=region.money(group.base)),
+            region.money(group.tax),
+        )
+        for group in totals.groups
+        if group.tax_kind.percent
+    ]  # fmt: skip
+    if not last:
+        return sums(rows, (say("With tax"), region.money(totals.with_tax)), width)
+    rows.append((say("With tax"), region.money(totals.with_tax)))
+    for paid in payments:
+        label = say("{label}, {day}", label=paid.label, day=region.day(paid.day))
+        rows.append((label, region.money(-paid.cents)))
+    if totals.paid and not payments:
+        rows.append((say("Paid"), region.money(-totals.paid)))
+    if totals.rounding:
+        rows.append((say("Rounding"), region.money(totals.rounding)))
+    return sums(rows, (last, region.money(totals.due)), width)

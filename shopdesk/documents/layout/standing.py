@@ -1,0 +1,81 @@
+"""What papers say about a range's proofs and about whom to defer to. Never a word that it is safe."""
+
+from collections.abc import Sequence
+
+from reportlab.platypus import Flowable
+
+from shopdesk.documents.facts.proving import Standing
+from shopdesk.documents.layout.blocks import notice, section
+from shopdesk.documents.layout.look import NOTE
+from shopdesk.documents.layout.text import listed, marked, markup, para, strong
+from shopdesk.wording import Region, say
+
+
+def deferral() -> str:
+    """Whom every paper about gas, fire and mains defers to."""
+    return say(
+        "The local code, the gas supplier and licensed trades decide whether and how this range is "
+        "connected and used. This paper says what was seen and measured on the day it names; it does "
+        "not replace their word."
+    )
+
+
+def standing_notice(standing: Standing, region: Region, width: float) -> list[Flowable]:
+    """Disconnected and red-tagged, or released by whom, and what was signed away with its reason."""
+    signed = [
+        _signed(entry.proof, entry.reason, entry.by, region.day(entry.day))
+        for entry in standing.signed_without
+    ]
+    if standing.red_tagged:
+        content = [
+            para(
+                say(
+                    "It must not be connected or lit before the proofs named here have been made by a "
+                    "licensed fitter and stand."
+                )
+            ),
+            *listed(standing.missing),
+            *signed,
+        ]
+        return notice(say("This range leaves disconnected and red-tagged."), content, width)
+    content = []
+    if standing.released_by:
+        content.append(
+            para(
+                say(
+                    "Released by {name}, {at}. The release lapses when the range is moved or a gas joint is "
+                    "opened.",
+                    name=standing.released_by,
+                    at=standing.released_at,
+                )
+            )
+        )
+    content += [*listed(standing.missing), *signed]
+    return section(say("Release"), content)
+
+
+def _signed(proof: str, reason: str, by: str, day: str) -> Flowable:
+    return markup(
+        strong(say("Released without: {proof}.", proof=proof))
+        + " "
+        + marked(
+            say("Reason: {reason}. Signed for by {name}, {day}.", reason=reason.rstrip("."), name=by, day=day)
+        )
+    )
+
+
+def cautions_section(cautions: Sequence[tuple[str, str, str]]) -> list[Flowable]:
+    """Each hazard with its caution and whom to defer to."""
+    content = [
+        markup(strong(name + ". ") + marked(text) + (" " + marked(_defer(to)) if to else ""))
+        for name, text, to in cautions
+    ]
+    return section(say("Cautions"), content)
+
+
+def _defer(to: str) -> str:
+    return say("Defer to: {whom}", whom=to if to.endswith(".") else to + ".")
+
+
+def closing_deferral() -> Flowable:
+    return para(deferral(), NOTE.clone("closing", spaceBefore=8))

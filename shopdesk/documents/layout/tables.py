@@ -1,0 +1,110 @@
+"""Tables that break well: heads repeat, a group keeps its first row, tall rows may split."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from reportlab.platypus import Flowable, LongTable, Table
+
+from shopdesk.documents.layout.look import (
+    ACCENT,
+    BODY,
+    COLUMN,
+    COLUMN_RIGHT,
+    GAP,
+    RIGHT,
+    RULE,
+    RULE_WIDTH,
+    SMALL,
+    ZONE,
+)
+from shopdesk.documents.layout.text import para
+
+Cell: TypeAlias = str | Flowable | list[Flowable]
+Command = tuple[object, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """`width` in points; 0 takes what the others leave. `right` for figures."""
+
+    title: str
+    width: float = 0
+    right: bool = False
+
+
+@dataclass(slots=True)
+class Grid:
+    """A table being filled row by row."""
+
+    columns: Sequence[Column]
+    rows: list[list[Cell]] = field(default_factory=list)
+    _commands: list[Command] = field(default_factory=list)
+
+    def row(self, *cells: Cell) -> None:
+        """Texts are set in the column's style; flowables stand as they are."""
+        self.rows.append([self._set(cell, column) for cell, column in zip(cells, self.columns, strict=True)])
+
+    def group(self, title: str, figure: str = "") -> None:
+        """A heading over the next rows, kept with the first of them; `figure` at the right edge."""
+        at = len(self.rows) + 1
+        blank: list[Cell] = [""] * (len(self.columns) - 2)
+        self.rows.append([para(title, ZONE), *blank, para(figure, COLUMN_RIGHT)])
+        self._commands += [
+            ("SPAN", (0, at), (-2, at)),
+            ("NOSPLIT", (0, at), (-1, at + 1)),
+            ("TOPPADDING", (0, at), (-1, at), GAP * 1.5),
+            ("VALIGN", (-1, at), (-1, at), "BOTTOM"),
+        ]
+
+    def table(self, width: float) -> LongTable:
+        """The finished table across `width` points."""
+        heads = [para(c.title, COLUMN_RIGHT if c.right else COLUMN) for c in self.columns]
+        taken = sum(c.width for c in self.columns)
+        free = [c for c in self.columns if not c.width]
+        widths = [c.width or (width - taken) / len(free) for c in self.columns]
+        table = LongTable([heads, *self.rows], colWidths=widths, repeatRows=1, splitInRow=1, hAlign="LEFT")
+        table.setStyle([*_STYLE, *self._commands])
+        return table
+
+    def _set(self, cell: Cell, column: Column) -> Cell:
+        return para(cell, RIGHT if column.right else BODY) if isinstance(cell, str) else cell
+
+
+_STYLE: list[Command] = [
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+    ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+    ("LEFTPADDING", (0, 0), (-1, -1), GAP / 2),
+    ("LEFTPADDING", (0, 0), (0, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), GAP / 2),
+    ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
+    ("TOPPADDING", (0, 0), (-1, -1), 3),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
+    ("LINEBELOW", (0, 0), (-1, 0), 0.9, ACCENT),
+    ("LINEBELOW", (0, 1), (-1, -1), RULE_WIDTH * 0.6, RULE),
+]
+
+
+def pairs(facts: Sequence[tuple[str, str]], width: float, label: float = 92) -> list[Flowable]:
+    """Labels in small grey with their facts beside them; facts without text are left out."""
+    rows = [[para(name, SMALL), para(fact)] for name, fact in facts if fact]
+    if not rows:
+        return []
+    table = Table(rows, colWidths=[label, width - label], hAlign="LEFT", splitInRow=1)
+    table.setStyle(
+        [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0),
+         ("RIGHTPADDING", (0, 0), (-1, -1), GAP), ("TOPPADDING", (0, 0), (0, -1), 1.9),
+         ("TOPPADDING", (1, 0), (1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 1)]
+    )  # fmt: skip
+    return [table]
+
+
+def beside(left: list[Flowable], right: list[Flowable], width: float) -> Table:
+    """Two blocks next to each other."""
+    table = Table([[left or "", right or ""]], colWidths=[width / 2, width / 2], hAlign="LEFT", splitInRow=1)
+    table.setStyle(
+        [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0),
+         ("RIGHTPADDING", (0, 0), (0, 0), GAP * 2), ("RIGHTPADDING", (1, 0), (1, 0), 0),
+         ("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), GAP)]
+    )  # fmt: skip
+    return table

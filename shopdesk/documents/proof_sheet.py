@@ -1,0 +1,85 @@
+"""The proof sheet: each test with its readings, instrument, person, limit and where the limit comes from."""
+
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
+
+from shopdesk.documents.facts.proving import ProofFacts, ProofSheetFacts
+from shopdesk.documents.layout.blocks import (
+    bullets,
+    labelled,
+    party,
+    range_name,
+    range_pairs,
+    section,
+    signatures,
+)
+from shopdesk.documents.layout.look import BENCH, GAP, RULE, RULE_WIDTH, SMALL, STRONG_RIGHT
+from shopdesk.documents.layout.page import printed, width
+from shopdesk.documents.layout.standing import closing_deferral, standing_notice
+from shopdesk.documents.layout.tables import beside, pairs
+from shopdesk.documents.layout.text import marked, markup, para, strong
+from shopdesk.wording import say
+
+# Shape and word tell the result; a sheet copied in black and white says the same.
+_MARKS = {"meets": "○", "does not meet": "■", "cannot tell": "△"}
+
+
+def render(facts: ProofSheetFacts) -> bytes:
+    """The paper as PDF bytes."""
+    wide, region = width(facts.shop), facts.shop.region
+    left = [*party(say("For"), facts.customer)] if facts.customer else []
+    left += [Spacer(0, GAP), *pairs([(say("Date"), region.day_long(facts.day))], wide / 2, 78)]
+    proofs = [block for proof in facts.proofs for block in _proof(proof, wide)]
+    story: list[Flowable] = [
+        beside(left, pairs(range_pairs(facts.range), wide / 2), wide),
+        *standing_notice(facts.standing, region, wide),
+        *labelled(say("Gas identity"), facts.gas, wide),
+        *section(say("Proofs in the order they were made"), [para(_three_words(), SMALL), *proofs], 120),
+        *bullets(say("Still to prove where it is connected"), facts.at_home),
+        *section(say("Cautions"), [markup(marked(text) + " " + marked(to)) for text, to in facts.cautions]),
+        closing_deferral(),
+        KeepTogether([Spacer(0, GAP), signatures(_signers(facts), wide)]),
+    ]
+    about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
+    return printed(facts.shop, say("Proof sheet"), facts.number, story, about=about)
+
+
+def result_words(result: str) -> str:
+    """One of the three words, with its mark."""
+    words = {"meets": say("meets"), "does not meet": say("does not meet"), "cannot tell": say("cannot tell")}
+    return f"{_MARKS[result]} {words[result]}"
+
+
+def _three_words() -> str:
+    return say(
+        "Each proof meets its limit, does not meet it, or cannot tell: the instrument was too coarse or the "
+        "test could not be finished. A reading that did not meet stays on this sheet."
+    )
+
+
+def _proof(proof: ProofFacts, wide: float) -> list[Flowable]:
+    verdict = result_words(proof.result)
+    if proof.superseded:
+        verdict += "\n" + say("made again below")
+    head = Table(
+        [[para(proof.name, BENCH), para(verdict, STRONG_RIGHT)]], colWidths=[wide - 130, 130], hAlign="LEFT"
+    )
+    head.setStyle(
+        [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+         ("LINEABOVE", (0, 0), (-1, 0), RULE_WIDTH, RULE), ("TOPPADDING", (0, 0), (-1, -1), 5),
+         ("BOTTOMPADDING", (0, 0), (-1, -1), 0), ("VALIGN", (0, 0), (-1, -1), "TOP")]
+    )  # fmt: skip
+    who = say("{by}, {at}", by=proof.by, at=proof.at)
+    if proof.signed_by:
+        who += "; " + say("signed by {name}", name=proof.signed_by)
+    rows = [
+        (say("How"), proof.how), (say("Instrument"), proof.instrument), (say("Made by"), who),
+        (say("Limit"), proof.limit), (say("Limit from"), proof.source), (say("Remark"), proof.note),
+    ]  # fmt: skip
+    readings = [markup(f"{marked(r.name)}: {strong(r.value)}") for r in proof.readings]
+    body = beside(readings or [para(say("No reading taken."))], pairs(rows, wide / 2, 62), wide)
+    return [CondPageBreak(70), Spacer(0, GAP / 2), head, body]
+
+
+def _signers(facts: ProofSheetFacts) -> list[str]:
+    signers = [say("For {shop}, name and date", shop=facts.shop.name)]
+    return [*signers, say("Licensed fitter, where one took part: name, licence number, date")]

@@ -1,0 +1,90 @@
+"""The quote (written estimate), and the change order that adds to one."""
+
+from reportlab.platypus import Flowable, KeepTogether, Spacer
+
+from shopdesk.documents.facts.counter import QuoteFacts
+from shopdesk.documents.layout.blocks import bullets, party, range_name, range_pairs, section, signatures
+from shopdesk.documents.layout.lines import priced_lines, totals_block
+from shopdesk.documents.layout.look import GAP, LEDE
+from shopdesk.documents.layout.page import printed, width
+from shopdesk.documents.layout.standing import closing_deferral
+from shopdesk.documents.layout.tables import beside, pairs
+from shopdesk.documents.layout.text import para, paras
+from shopdesk.wording import say
+
+
+def render(facts: QuoteFacts) -> bytes:
+    """The paper as PDF bytes."""
+    wide, region = width(facts.shop), facts.shop.region
+    title = say("Change order") if facts.change_to else say("Quote")
+    right = pairs(range_pairs(facts.range), wide / 2)
+    without = say("Estimate, parts and labor, without tax")
+    story: list[Flowable] = [
+        beside(_left(facts, wide), right, wide),
+        *_opening(facts),
+        *priced_lines(facts.lines, region, wide),
+        KeepTogether([totals_block(facts.totals, region, wide, without=without)]),
+        *section(say("What you can rely on"), paras(_promises(facts))),
+        *bullets(say("Not included"), facts.not_included),
+        *section(say("Conditions"), paras(facts.terms)),
+        closing_deferral(),
+        KeepTogether(_agreement(facts, wide)),
+    ]
+    about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
+    return printed(facts.shop, title, facts.number, story, about=about)
+
+
+def _left(facts: QuoteFacts, wide: float) -> list[Flowable]:
+    region = facts.shop.region
+    dates = [
+        (say("Date"), region.day_long(facts.day)),
+        (say("Holds until"), region.day_long(facts.valid_until) if facts.valid_until else ""),
+        (say("Range received"), region.day_long(facts.received_on) if facts.received_on else ""),
+        (say("Your account"), facts.trouble),
+    ]
+    return [*party(say("For"), facts.customer), Spacer(0, GAP), *pairs(dates, wide / 2 - GAP * 2, 78)]
+
+
+def _opening(facts: QuoteFacts) -> list[Flowable]:
+    said = []
+    if facts.change_to:
+        said.append(
+            say(
+                "This adds to quote {number}. The work below was found at the bench and was not in it.",
+                number=facts.change_to,
+            )
+        )
+    if facts.replaces:
+        said.append(say("It takes the place of {number}.", number=facts.replaces))
+    said.append(say("How far the work goes: {scope}.", scope=facts.scope))
+    if facts.scope_means:
+        said.append(facts.scope_means)
+    return [para(" ".join(said), LEDE), Spacer(0, GAP)]
+
+
+def _promises(facts: QuoteFacts) -> tuple[str, ...]:
+    region = facts.shop.region
+    ceiling = facts.ceiling_cents or facts.totals.without_tax
+    said = [
+        say(
+            "We will not charge more than {amount} before tax without asking you first. If more turns up we "
+            "stop, show you what was found, and go on only when you have agreed to the added parts, labor "
+            "and new total.",
+            amount=region.money(ceiling),
+        )
+    ]
+    if facts.deposit_cents:
+        said.append(
+            say("Work begins when {amount} has been paid as a deposit. It is set against the invoice.",
+                amount=region.money(facts.deposit_cents))
+        )  # fmt: skip
+    if facts.promise:
+        said.append(facts.promise)
+    return tuple(said)
+
+
+def _agreement(facts: QuoteFacts, wide: float) -> list[Flowable]:
+    agreed = say("I agree to the work above for {amount} without tax.",
+                 amount=facts.shop.region.money(facts.totals.without_tax))  # fmt: skip
+    signers = [say("{name}, date", name=facts.customer.name), say("For {shop}, date", shop=facts.shop.name)]
+    return [*section(say("Agreement"), [para(agreed)]), signatures(signers, wide)]

@@ -1,0 +1,132 @@
+"""The traveller: the work order that goes round the bench, legible in black and white."""
+
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
+
+from shopdesk.documents.facts.work import CautionFacts, TaskFacts, TravellerFacts
+from shopdesk.documents.layout.blocks import bullets, range_name, range_pairs, section
+from shopdesk.documents.layout.drawn import QrCode, TickBox
+from shopdesk.documents.layout.look import (
+    BENCH,
+    BENCH_TEXT,
+    GAP,
+    INK,
+    LEDE,
+    RIGHT,
+    RULE_WIDTH,
+    SMALL,
+    SMALL_INK,
+)
+from shopdesk.documents.layout.page import printed, width
+from shopdesk.documents.layout.tables import pairs
+from shopdesk.documents.layout.text import marked, markup, para, paras, strong
+from shopdesk.wording import Region, say
+
+_FLAT = [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+         ("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+         ("VALIGN", (0, 0), (-1, -1), "TOP")]  # fmt: skip
+
+
+def render(facts: TravellerFacts) -> bytes:
+    """The paper as PDF bytes."""
+    wide = width(facts.shop)
+    story: list[Flowable] = [
+        _head(facts, wide),
+        *section(say("Notes"), paras(facts.notes, BENCH_TEXT)),
+        *section(say("Cautions on this job"), [_caution(caution) for caution in facts.cautions]),
+        *_tasks(facts, wide),
+        *bullets(say("Proofs due before it is ready"), facts.proofs),
+    ]
+    about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
+    return printed(facts.shop, say("Traveller"), facts.number, story, about=about)
+
+
+def _head(facts: TravellerFacts, wide: float) -> Table:
+    region = facts.shop.region
+    rows = [
+        *range_pairs(facts.range),
+        (say("How far"), facts.scope),
+        (say("Printed"), region.day_long(facts.day)),
+        (say("Promised"), region.day_long(facts.promised_on) if facts.promised_on else ""),
+    ]
+    size = 92.0
+    left = pairs(rows, wide - size - GAP)
+    right = [QrCode(facts.qr, size), para(facts.range.number, LEDE_CENTRED)] if facts.qr else []
+    return Table([[left, right or ""]], colWidths=[wide - size, size], hAlign="LEFT", style=_FLAT)
+
+
+LEDE_CENTRED = LEDE.clone("lede centred", alignment=1)
+
+
+def _caution(caution: CautionFacts) -> Flowable:
+    """Printed once for each kind of hazard; the tasks carry its name."""
+    defer = marked(say("Defer to: {whom}", whom=caution.defer_to)) if caution.defer_to else ""
+    body = f"▲ {strong(caution.name + '.')} {marked(caution.text)} {defer}"
+    return markup(body, BENCH_TEXT.clone("caution", spaceAfter=4, leftIndent=12, firstLineIndent=-12))
+
+
+def _tasks(facts: TravellerFacts, wide: float) -> list[Flowable]:
+    names = {caution.code: caution.name for caution in facts.cautions}
+    story: list[Flowable] = []
+    stage = None
+    for task in facts.tasks:
+        block = [_task(task, names, facts.shop.region, wide)]
+        if task.stage != stage:
+            stage = task.stage
+            story += section(stage or say("Tasks"), block, 130)
+        else:
+            story += block
+    return story
+
+
+def _task(task: TaskFacts, names: dict[str, str], region: Region, wide: float) -> Flowable:
+    box, time = 24.0, 96.0
+    text: list[Flowable] = [para(f"{task.place}  {task.name}", BENCH)]
+    if task.cautions:
+        hazards = ", ".join(names.get(code, code) for code in task.cautions)
+        text.append(markup(f"▲ {strong(say('Caution: {hazards}', hazards=hazards))}", BENCH_TEXT))
+    text += [markup(line, BENCH_TEXT) for line in _lines(task)]
+    text += _readings(task, wide - box - time - GAP)
+    right = [
+        para(region.hours_range(task.minutes), RIGHT),
+        Spacer(0, 2),
+        _blank(say("time, initials"), time - GAP),
+    ]
+    row = Table([[TickBox(14, ticked=task.done), text, right]], colWidths=[box, wide - box - time, time],
+                hAlign="LEFT", splitInRow=1)  # fmt: skip
+    row.setStyle(
+        [*_FLAT, ("LINEABOVE", (0, 0), (-1, 0), RULE_WIDTH, INK), ("TOPPADDING", (0, 0), (-1, -1), 5),
+         ("BOTTOMPADDING", (0, 0), (-1, -1), 7), ("RIGHTPADDING", (1, 0), (1, 0), GAP)]
+    )  # fmt: skip
+    return KeepTogether([CondPageBreak(50), row])
+
+
+def _lines(task: TaskFacts) -> list[str]:
+    facts = [
+        (say("Because"), "; ".join(task.because)),
+        (say("After"), ", ".join(str(place) for place in task.after)),
+        (say("Where and who"), ", ".join(piece for piece in (task.station, task.skill) if piece)),
+        (say("Parts"), "; ".join(task.parts)),
+        (say("Outwork"), task.outwork),
+        (say("Mind"), task.advice),
+        (say("Proofs due after it"), "; ".join(task.reopens)),
+    ]
+    return [f"{marked(label)}: {marked(fact)}" for label, fact in facts if fact]
+
+
+def _readings(task: TaskFacts, wide: float) -> list[Flowable]:
+    if not task.readings:
+        return []
+    cells = [_blank(name, wide / 2 - GAP) for name in task.readings]
+    rows = [[*cells[i : i + 2], ""][:2] for i in range(0, len(cells), 2)]
+    return [Table(rows, colWidths=[wide / 2, wide / 2], hAlign="LEFT", style=_FLAT)]
+
+
+def _blank(label: str, wide: float) -> Flowable:
+    """A line to write on, with what belongs there below it."""
+    return Table(
+        [[""], [para(label, SMALL_INK if len(label) < 60 else SMALL)]],
+        colWidths=[wide],
+        rowHeights=[20, None],
+        hAlign="LEFT",
+        style=[*_FLAT, ("LINEABOVE", (0, 1), (-1, 1), RULE_WIDTH, INK)],
+    )

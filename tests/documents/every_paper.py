@@ -1,0 +1,30 @@
+"""Every kind of paper with its renderer and the builder of its facts."""
+
+from collections.abc import Callable
+from typing import Any
+
+import paper_facts as make
+
+from shopdesk.documents import (
+    condition_report,
+    handover_sheet,
+    intake_receipt,
+    invoice,
+    payment_receipt,
+    proof_sheet,
+    purchase_order,
+    quote,
+    traveller,
+)
+
+EVERY: dict[str, tuple[Callable[[Any], bytes], Callable[..., Any]]] = {
+    "intake receipt": (intake_receipt.render, make.an_intake),
+    "condition report": (condition_report.render, make.a_report),
+    "quote": (quote.render, make.a_quote),
+    "traveller": (traveller.render, make.a_traveller),
+    "purchase order": (purchase_order.render, make.an_order),
+    "proof sheet": (proof_sheet.render, make.a_proof_sheet),
+    "invoice": (invoice.render, make.an_invoice),
+    "payment receipt": (payment_receipt.render, make.a_payment),
+    "hand-over sheet": (handover_sheet.render, make.a_handover),
+}
