@@ -19,7 +19,7 @@ _WORDS = {
     "finding": frozenset({"name", "means", "decides"}),
     "task": frozenset({"name", "advice", "supplies"}),
 }
-_KINDS = frozenset({"off", "reword", "order", "add"})
+_SHAPES: dict[str, type] = {"off": list, "reword": dict, "order": dict, "add": dict}
 
 
 @dataclass(slots=True)
@@ -32,8 +32,11 @@ class Tables:
 
 def apply_changes(tables: Tables, changes: Mapping[str, Any], complaints: Complaints) -> None:
     """Change `tables` in place; what cannot be done is complained about."""
-    for kind in changes.keys() - _KINDS:
-        complaints.add(OWN, kind, "is not a kind of change.", f"Use {', '.join(sorted(_KINDS))}.")
+    for kind, change in changes.items():
+        if not isinstance(change, _SHAPES.get(kind, ())):
+            fix = "Use off (a list), reword, order or add (each by code)."
+            complaints.add(OWN, kind, "is not a change of this kind.", fix)
+            return
     for kind, added in changes.get("add", {}).items():
         _add(tables, kind, added, complaints)
     for code, words in changes.get("reword", {}).items():
@@ -44,10 +47,10 @@ def apply_changes(tables: Tables, changes: Mapping[str, Any], complaints: Compla
         _reorder(tables, zone, codes, complaints)
 
 
-def _add(tables: Tables, kind: str, added: list[dict[str, Any]], complaints: Complaints) -> None:
+def _add(tables: Tables, kind: str, added: Any, complaints: Complaints) -> None:
     into = {"checkpoint": tables.checkpoints, "task": tables.tasks}.get(kind)
-    if into is None:
-        complaints.add(OWN, f"add {kind}", "cannot be added.", "Add a checkpoint or a task.")
+    if into is None or not isinstance(added, list) or not all(isinstance(table, dict) for table in added):
+        complaints.add(OWN, f"add {kind}", "cannot be added.", "Add a list of checkpoints or of tasks.")
         return
     into.extend((OWN, copy.deepcopy(table)) for table in added)
 
@@ -57,10 +60,16 @@ def _entries(tables: Tables) -> Iterator[tuple[str, str, dict[str, Any]]]:
     for _, checkpoint in tables.checkpoints:
         code = str(checkpoint.get("code"))
         yield "checkpoint", code, checkpoint
-        for finding in checkpoint.get("finding", []):
+        for finding in _findings(checkpoint):
             yield "finding", f"{code}.{finding.get('code')}", finding
     for _, task in tables.tasks:
         yield "task", str(task.get("code")), task
+
+
+def _findings(checkpoint: dict[str, Any]) -> list[dict[str, Any]]:
+    """Its findings; whatever is not a table is left for the reading to complain about."""
+    found = checkpoint.get("finding", [])
+    return found if isinstance(found, list) and all(isinstance(table, dict) for table in found) else []
 
 
 def _reword(tables: Tables, code: str, words: Mapping[str, str], complaints: Complaints) -> None:
@@ -87,7 +96,7 @@ def _switch_off(tables: Tables, code: str, complaints: Complaints) -> None:
         checkpoint_code, word = code.split(".", 1)
         for _, checkpoint in tables.checkpoints:
             if checkpoint.get("code") == checkpoint_code:
-                checkpoint["finding"] = [f for f in checkpoint["finding"] if f.get("code") != word]
+                checkpoint["finding"] = [f for f in _findings(checkpoint) if f.get("code") != word]
     else:
         _switch_task_off(tables, code)
 
@@ -100,11 +109,11 @@ def _switch_task_off(tables: Tables, code: str) -> None:
             if code in task.get(name, ()):
                 task[name] = [other for other in task[name] if other != code]
     for _, checkpoint in tables.checkpoints:
-        for finding in checkpoint.get("finding", []):
-            for way in finding.get("ways", []):
-                if code in way.get("tasks", ()):
-                    way["tasks"] = [other for other in way["tasks"] if other != code]
-            if "ways" in finding:
+        for finding in _findings(checkpoint):
+            touched = [way for way in finding.get("ways", ()) if code in way.get("tasks", ())]
+            for way in touched:
+                way["tasks"] = [other for other in way["tasks"] if other != code]
+            if touched:
                 finding["ways"] = [way for way in finding["ways"] if way.get("tasks")]
 
 

@@ -5,6 +5,7 @@ Knows the values only; the complaints name the file that holds the entry, the en
 
 import difflib
 from collections.abc import Iterable, Mapping
+from graphlib import CycleError, TopologicalSorter
 from itertools import product
 from typing import get_args
 
@@ -12,12 +13,15 @@ from shopdesk.domain.build import Back, Base, Build
 from shopdesk.domain.catalogue.entry import Complaints
 from shopdesk.domain.catalogue.model import Catalogue, Checkpoint, Task
 
-PARTS = frozenset(
-    "back shelf lamp clock outlet top fold-top burners grates griddle deep-well manifold valves knobs "
-    "regulator inlet pilot broiler broiler-door broiler-box oven oven-door oven-window oven-floor "
-    "oven-burner oven-pilot thermostat bulb racks liner flue damper insulation handles trim badge plate "
-    "side-left side-right front frame legs drawers cord room".split()
-) | {f"burner-{n}" for n in range(1, 9)}  # the parts of the range drawing
+# The parts of the range drawing.
+PARTS = frozenset({
+    "back", "shelf", "lamp", "clock", "outlet", "top", "fold-top", "burners", "grates", "griddle",
+    "deep-well", "manifold", "valves", "knobs", "regulator", "inlet", "pilot", "broiler", "broiler-door",
+    "broiler-box", "oven", "oven-door", "oven-window", "oven-floor", "oven-burner", "oven-pilot",
+    "thermostat", "bulb", "racks", "liner", "flue", "damper", "insulation", "handles", "trim", "badge",
+    "plate", "side-left", "side-right", "front", "frame", "legs", "drawers", "cord", "room",
+    *(f"burner-{number}" for number in range(1, 9)),
+})  # fmt: skip
 HOLDS = frozenset({"laboratory"})
 STAGES = frozenset({"intake", "teardown", "repair", "refit", "proving", "delivery"})
 
@@ -104,23 +108,9 @@ def earlier_tasks(tasks: Mapping[str, Task]) -> dict[str, set[str]]:
 
 
 def find_circle(tasks: Mapping[str, Task]) -> list[str]:
-    """The first circle in the order of the tasks, first code repeated at the end; empty if none."""
-    earlier = earlier_tasks(tasks)
-    finished: set[str] = set()
-    for start in earlier:
-        path: list[str] = []
-        stack = [(start, iter(sorted(earlier[start])))]
-        path.append(start)
-        while stack:
-            code, rest = stack[-1]
-            following = next((name for name in rest if name not in finished), None)
-            if following is None:
-                stack.pop()
-                finished.add(path.pop())
-            elif following in path:
-                circle = [*path[path.index(following) :], following][::-1]
-                return circle
-            else:
-                path.append(following)
-                stack.append((following, iter(sorted(earlier[following]))))
+    """A circle in the order of the tasks, each before the next and the first again at the end; or empty."""
+    try:
+        TopologicalSorter(earlier_tasks(tasks)).prepare()
+    except CycleError as error:
+        return list(error.args[1])
     return []
