@@ -8,7 +8,8 @@ import pytest
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Catalogue, Checkpoint, Purpose, Scope, Severity
 from shopdesk.domain.catalogue.reading import read_catalogue
-from shopdesk.domain.catalogue.references import earlier_tasks, find_circle
+from shopdesk.domain.catalogue.references import PARTS, earlier_tasks, find_circle
+from shopdesk.drawing.names import PART_IDS
 from shopdesk.paths import resource
 
 PLAIN = Build(back="none", broiler=False, thermostat=False, lighting="match")
@@ -204,3 +205,8 @@ def test_the_parts_of_a_griddle_range_bring_what_a_whole_donor_brings() -> None:
 def test_an_unlit_range_still_has_most_of_its_walk() -> None:
     walk = shipped().walk(FULL)
     assert sum(not checkpoint.flame for checkpoint in walk) >= 0.9 * len(walk)
+
+
+def test_every_checkpoint_has_its_place_on_the_drawing() -> None:
+    assert set(PART_IDS) == PARTS
+    assert all(checkpoint.part for checkpoint in shipped().checkpoints.values())

@@ -357,7 +357,13 @@ def test_a_shop_adds_and_reorders(folder: Path) -> None:
             {"key": "new", "scope": "show", "tasks": ["fit-mark"]}],
             "severity": dict.fromkeys(("cook", "full", "resale", "donor"), "none")}],
     }  # fmt: skip
-    task = {"code": "fit-mark", "name": "Fit it", "group": "Ours", "hours": [1, 1, 2], "skills": ["bench"]}
+    task = {
+        "code": "fit-mark",
+        "name": "Fit it",
+        "group": "Ours",
+        "hours": [0.5, 1, 2.0],
+        "skills": ["bench"],
+    }
     changed = read_catalogue(
         folder, {"add": {"checkpoint": [own], "task": [task]}, "order": {"outside": ["shop-mark"]}}
     )
@@ -365,7 +371,20 @@ def test_a_shop_adds_and_reorders(folder: Path) -> None:
     way = changed.findings["shop-mark.gone"].way(Scope.SHOW)
     assert way is not None
     assert way.tasks == ("fit-mark",)
-    assert changed.tasks["fit-mark"].minutes == Spread(60, 60, 120)
+    assert changed.tasks["fit-mark"].minutes == Spread(30, 60, 120)
+
+
+def test_a_shop_lays_its_own_figures_over_the_shipped_ones(folder: Path) -> None:
+    """As a stored setting gives them: decimal fractions are floats there, money is text."""
+    own = {"cost_per_hour": "61.50", "margin": 0.15, "finished": {"show": ["4.00", "5.00", "6.00"]}}
+    figures = read_catalogue(folder, {"figures": own}).figures
+    assert (figures.cost_per_hour, figures.charge_per_hour) == (61_50, 95_00)
+    assert figures.margin == 0.15
+    assert figures.finished == {
+        "mechanical": Spread(100, 200, 300),
+        "everyday": Spread(100, 200, 300),
+        "show": Spread(400, 500, 600),
+    }
 
 
 @pytest.mark.parametrize(
@@ -380,6 +399,9 @@ def test_a_shop_adds_and_reorders(folder: Path) -> None:
         ({"order": {"oven": ["front"]}}, "the shop's own changes: order oven: “front” is not in this zone."),
         ({"add": {"proof": []}}, "the shop's own changes: add proof: cannot be added."),
         ({"add": {"task": ["x"]}}, "the shop's own changes: add task: cannot be added."),
+        ({"figures": {"cost_per_hour": 61.5}},
+         "the shop's own changes: figures: cost_per_hour is not an amount of money."),
+        ({"figures": {"cost": "61.50"}}, "the shop's own changes: figures: the field “cost” is not known."),
         ({"of": []}, "the shop's own changes: of: is not a change of this kind."),
         ({"off": "racks"}, "the shop's own changes: off: is not a change of this kind."),
     ],

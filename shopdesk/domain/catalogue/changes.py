@@ -2,13 +2,14 @@
 
 A plain mapping, so that a setting can hold it:
 `off` (codes of checkpoints, findings and tasks), `reword` ({code: {field: text}}),
-`order` ({zone: [checkpoint codes that come first]}), `add` ({"checkpoint": [tables], "task": [tables]}).
+`order` ({zone: [checkpoint codes that come first]}), `add` ({"checkpoint": [tables], "task": [tables]}),
+`figures` ({field: value}, written as in figures.toml).
 The files stay as they are. Proofs and cautions cannot be switched off.
 """
 
-import copy
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from typing import Any
 
 from shopdesk.domain.catalogue.entry import Complaints
@@ -19,7 +20,7 @@ _WORDS = {
     "finding": frozenset({"name", "means", "decides"}),
     "task": frozenset({"name", "advice", "supplies"}),
 }
-_SHAPES: dict[str, type] = {"off": list, "reword": dict, "order": dict, "add": dict}
+_SHAPES: dict[str, type] = {"off": list, "reword": dict, "order": dict, "add": dict, "figures": dict}
 
 
 @dataclass(slots=True)
@@ -28,13 +29,15 @@ class Tables:
 
     checkpoints: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
     tasks: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
+    figures: tuple[str, dict[str, Any]] = ("figures.toml", {})
 
 
 def apply_changes(tables: Tables, changes: Mapping[str, Any], complaints: Complaints) -> None:
     """Change `tables` in place; what cannot be done is complained about."""
+    changes = _exact(changes)
     for kind, change in changes.items():
         if not isinstance(change, _SHAPES.get(kind, ())):
-            fix = "Use off (a list), reword, order or add (each by code)."
+            fix = "Use off (a list), reword, order, add or figures."
             complaints.add(OWN, kind, "is not a change of this kind.", fix)
             return
     for kind, added in changes.get("add", {}).items():
@@ -46,13 +49,36 @@ def apply_changes(tables: Tables, changes: Mapping[str, Any], complaints: Compla
     for zone, codes in changes.get("order", {}).items():
         _reorder(tables, zone, codes, complaints)
 
+    if changes.get("figures"):
+        tables.figures = (OWN, _overlaid(tables.figures[1], changes["figures"]))
+
+
+def _exact(value: Any) -> Any:
+    """A copy in which stored decimal fractions (hours, shares) are Decimal, as in the files."""
+    if isinstance(value, float):
+        return Decimal(str(value))
+    if isinstance(value, Mapping):
+        return {key: _exact(below) for key, below in value.items()}
+    if isinstance(value, list | tuple):
+        return [_exact(below) for below in value]
+    return value
+
+
+def _overlaid(below: dict[str, Any], above: Mapping[str, Any]) -> dict[str, Any]:
+    """`above` over `below`; tables within are overlaid too, so that one entry may be changed alone."""
+    laid = {**below, **above}
+    for key in below.keys() & above.keys():
+        if isinstance(below[key], dict) and isinstance(above[key], dict):
+            laid[key] = {**below[key], **above[key]}
+    return laid
+
 
 def _add(tables: Tables, kind: str, added: Any, complaints: Complaints) -> None:
     into = {"checkpoint": tables.checkpoints, "task": tables.tasks}.get(kind)
     if into is None or not isinstance(added, list) or not all(isinstance(table, dict) for table in added):
         complaints.add(OWN, f"add {kind}", "cannot be added.", "Add a list of checkpoints or of tasks.")
         return
-    into.extend((OWN, copy.deepcopy(table)) for table in added)
+    into.extend((OWN, table) for table in added)
 
 
 def _entries(tables: Tables) -> Iterator[tuple[str, str, dict[str, Any]]]:

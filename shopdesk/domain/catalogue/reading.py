@@ -35,7 +35,8 @@ def read_catalogue(folder: Path, overrides: Mapping[str, Any] | None = None) -> 
     """The whole catalogue, checked; a Problem lists everything that has to be mended."""
     complaints = Complaints()
     files = _Files(folder, complaints)
-    tables = Tables(files.checkpoints(), files.many("tasks", "task"))
+    figures = ("figures.toml", files.one("figures.toml"))
+    tables = Tables(files.checkpoints(), files.many("tasks", "task"), figures)
     apply_changes(tables, overrides or {}, complaints)
     catalogue = _assemble(files, tables, complaints)
     where = {f"checkpoint {table.get('code')}": file for file, table in tables.checkpoints}
@@ -78,7 +79,7 @@ def _assemble(files: "_Files", tables: Tables, complaints: Complaints) -> Catalo
         cautions=gather("caution", files.of("cautions.toml", "caution"), read_caution),
         proofs=dict(sorted(proofs.items(), key=lambda pair: pair[1].order)),
         accessories=gather("accessory", files.of("accessories.toml", "accessory"), read_accessory),
-        figures=read_figures(Entry(files.one("figures.toml"), "figures.toml", "figures", complaints)),
+        figures=read_figures(Entry(tables.figures[1], tables.figures[0], "figures", complaints)),
         phrases=Entry(files.one("phrases.toml"), "phrases.toml", "phrases", complaints).words("phrases"),
     )
 
