@@ -1,6 +1,7 @@
 """What conftest promises to every other test, held to it in small test runs of their own."""
 
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -12,6 +13,7 @@ import psycopg
 import pytest
 import sqlalchemy as sa
 from fixed_clock import FixedClock
+from pg_cluster import Cluster
 
 TESTS = Path(__file__).resolve().parents[1]
 
@@ -95,6 +97,23 @@ def test_a_missing_postgresql_is_skipped_by_hand_and_fails_in_the_gate(
     assert outcome in output
     assert code == int(required)
     assert "no PostgreSQL server programs" in output or required == "0"
+
+
+def test_the_server_does_not_outlive_tests_that_are_killed(tmp_path: Path, pg_cluster: Cluster) -> None:
+    body = (
+        "import os\nimport signal\nfrom pathlib import Path\n\n"
+        "def test_it(pg_cluster):\n"
+        f"    Path({str(tmp_path / 'folder')!r}).write_text(str(pg_cluster.folder))\n"
+        "    os.kill(os.getpid(), signal.SIGKILL)\n"
+    )
+    code, output = run_a_test(tmp_path, body)
+    assert code == -signal.SIGKILL, output
+    folder = Path((tmp_path / "folder").read_text(encoding="utf-8"))
+    for _ in range(600):
+        if not folder.exists():
+            return
+        time.sleep(0.05)
+    pytest.fail("the server's folder is still there after half a minute")
 
 
 def test_each_test_has_a_postgresql_database_of_its_own(empty_pg_database: str) -> None:
