@@ -48,7 +48,7 @@ def render(facts: ConditionReportFacts) -> bytes:
         *cautions_section(facts.cautions),
         *bullets(say("What this report does not cover"), (*_never_covered(), *facts.not_covered)),
         closing_deferral(),
-        KeepTogether([Spacer(0, GAP), signatures(_signers(facts), wide)]),
+        signatures(_signers(facts), wide),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, say("Condition report"), facts.number, story, about=about)

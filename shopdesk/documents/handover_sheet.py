@@ -1,6 +1,6 @@
 """The hand-over sheet: goes with a range to its kitchen."""
 
-from reportlab.platypus import Flowable, KeepTogether, Spacer
+from reportlab.platypus import Flowable, Spacer
 
 from shopdesk.documents.facts.custody import HandOverFacts
 from shopdesk.documents.layout.blocks import (
@@ -29,7 +29,7 @@ def render(facts: HandOverFacts) -> bytes:
         say("Received by {name}, date", name=facts.customer.name),
     ]
     if facts.at_home:
-        signers.append(say("Licensed fitter, after the proofs at home: name, licence number, date"))
+        signers.append(say("Licensed fitter, after the proofs at home: name, license number, date"))
     story: list[Flowable] = [
         beside(_left(facts, wide), pairs(range_pairs(facts.range), wide / 2), wide),
         *standing_notice(facts.standing, region, wide),
@@ -43,7 +43,7 @@ def render(facts: HandOverFacts) -> bytes:
         *cautions_section(facts.cautions),
         *section(say("Warranty"), paras(facts.warranty)),
         closing_deferral(),
-        KeepTogether([Spacer(0, GAP), signatures(signers, wide)]),
+        signatures(signers, wide),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, say("Hand-over sheet"), facts.number, story, about=about)

@@ -1,6 +1,6 @@
 """The receipt for a range taken in: whose it is, what it is, how it came, what was asked."""
 
-from reportlab.platypus import Flowable, KeepTogether, Spacer
+from reportlab.platypus import Flowable, Spacer
 
 from shopdesk.documents.facts.custody import IntakeReceiptFacts
 from shopdesk.documents.layout.blocks import party, pieces_table, range_name, range_pairs, section, signatures
@@ -42,7 +42,7 @@ def render(facts: IntakeReceiptFacts) -> bytes:
         *section(say("What came with it"), pieces_table(facts.pieces, wide)),
         *section(say("Before we begin"), paras((_no_work_unasked(), *facts.terms))),
         closing_deferral(),
-        KeepTogether([Spacer(0, GAP), para(_both_agree()), signatures(signers, wide)]),
+        signatures(signers, wide, [para(_both_agree())]),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, say("Intake receipt"), facts.number, story, about=about)

@@ -5,7 +5,7 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer
 from shopdesk.documents.facts.counter import Consent, InvoiceFacts
 from shopdesk.documents.layout.blocks import party, range_name, range_pairs, section, signatures
 from shopdesk.documents.layout.lines import priced_lines, totals_block
-from shopdesk.documents.layout.look import GAP, NOTE
+from shopdesk.documents.layout.look import GAP, LEDE, NOTE
 from shopdesk.documents.layout.page import printed, width
 from shopdesk.documents.layout.standing import standing_notice
 from shopdesk.documents.layout.tables import Column, Grid, beside, pairs
@@ -20,16 +20,18 @@ def render(facts: InvoiceFacts) -> bytes:
     last = say("Credited to you") if facts.credit_of else say("Due")
     story: list[Flowable] = [
         beside(_left(facts, wide), pairs(range_pairs(facts.range), wide / 2), wide),
+        *pairs([(say("Your account"), facts.trouble)], wide, 78),
         *_why_credit(facts),
+        Spacer(0, GAP),
         *priced_lines(facts.lines, region, wide),
         KeepTogether([totals_block(facts.totals, region, wide, payments=facts.payments, last=last)]),
     ]
     if facts.standing:
         story += standing_notice(facts.standing, region, wide)
     story += section(say("What you agreed to"), _consents(facts.consents, region, wide))
-    story += section(say("How to pay"), paras(facts.how_to_pay))
+    story += section(say("How to pay"), paras(() if facts.credit_of else facts.how_to_pay))
     story += section(say("Conditions"), paras(facts.terms))
-    story += [Spacer(0, GAP), signatures(_signers(facts), wide)]
+    story += [signatures(_signers(facts), wide)]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, title, facts.number, story, about=about)
 
@@ -41,7 +43,6 @@ def _left(facts: InvoiceFacts, wide: float) -> list[Flowable]:
         (say("Date"), region.day_long(facts.day)),
         (say("Due by"), region.day_long(facts.due_on) if facts.due_on else ""),
         (say("Range received"), region.day_long(facts.received_on) if facts.received_on else ""),
-        (say("Your account"), facts.trouble),
     ]
     return [*party(label, facts.customer), Spacer(0, GAP), *pairs(dates, wide / 2 - GAP * 2, 78)]
 
@@ -50,7 +51,7 @@ def _why_credit(facts: InvoiceFacts) -> list[Flowable]:
     if not facts.credit_of:
         return []
     said = say("This credit corrects invoice {number}.", number=facts.credit_of)
-    return [para(f"{said} {facts.credit_why}".strip()), Spacer(0, GAP)]
+    return [Spacer(0, GAP), para(f"{said} {facts.credit_why}".strip(), LEDE)]
 
 
 def _consents(consents: tuple[Consent, ...], region: Region, wide: float) -> list[Flowable]:

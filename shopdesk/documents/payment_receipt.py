@@ -19,11 +19,11 @@ def render(facts: PaymentReceiptFacts) -> bytes:
     total = say("Paid back") if facts.kind == "refund" else say("Received")
     story: list[Flowable] = [
         beside(party(label, facts.customer), pairs(_money_facts(facts), wide / 2), wide),
+        Spacer(0, GAP),
         para(_sentence(facts), LEDE),
         *section(say("What it was set against"), _settled(facts, wide)),
         sums(_rest(facts), (total, region.money(abs(facts.amount_cents))), wide),
         *section(say("Conditions"), paras(facts.terms)),
-        Spacer(0, GAP),
         signatures([say("For {shop}, date", shop=facts.shop.name)], wide),
     ]
     return printed(facts.shop, title, facts.number, story, about=facts.customer.name)

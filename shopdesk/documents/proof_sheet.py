@@ -1,6 +1,6 @@
 """The proof sheet: each test with its readings, instrument, person, limit and where the limit comes from."""
 
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
+from reportlab.platypus import Flowable, KeepTogether, Spacer, Table
 
 from shopdesk.documents.facts.proving import ProofFacts, ProofSheetFacts
 from shopdesk.documents.layout.blocks import (
@@ -16,7 +16,7 @@ from shopdesk.documents.layout.look import BENCH, GAP, RULE, RULE_WIDTH, SMALL, 
 from shopdesk.documents.layout.page import printed, width
 from shopdesk.documents.layout.standing import closing_deferral, standing_notice
 from shopdesk.documents.layout.tables import beside, pairs
-from shopdesk.documents.layout.text import marked, markup, para, strong
+from shopdesk.documents.layout.text import marked, markup, para, quiet, strong
 from shopdesk.wording import say
 
 # Shape and word tell the result; a sheet copied in black and white says the same.
@@ -37,7 +37,7 @@ def render(facts: ProofSheetFacts) -> bytes:
         *bullets(say("Still to prove where it is connected"), facts.at_home),
         *section(say("Cautions"), [markup(marked(text) + " " + marked(to)) for text, to in facts.cautions]),
         closing_deferral(),
-        KeepTogether([Spacer(0, GAP), signatures(_signers(facts), wide)]),
+        signatures(_signers(facts), wide),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, say("Proof sheet"), facts.number, story, about=about)
@@ -57,11 +57,11 @@ def _three_words() -> str:
 
 
 def _proof(proof: ProofFacts, wide: float) -> list[Flowable]:
-    verdict = result_words(proof.result)
+    verdict = marked(result_words(proof.result))
     if proof.superseded:
-        verdict += "\n" + say("made again below")
+        verdict += "<br/>" + quiet(say("made again below"))
     head = Table(
-        [[para(proof.name, BENCH), para(verdict, STRONG_RIGHT)]], colWidths=[wide - 130, 130], hAlign="LEFT"
+        [[para(proof.name, BENCH), markup(verdict, STRONG_RIGHT)]], colWidths=[wide - 130, 130], hAlign="LEFT"
     )
     head.setStyle(
         [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
@@ -77,9 +77,9 @@ def _proof(proof: ProofFacts, wide: float) -> list[Flowable]:
     ]  # fmt: skip
     readings = [markup(f"{marked(r.name)}: {strong(r.value)}") for r in proof.readings]
     body = beside(readings or [para(say("No reading taken."))], pairs(rows, wide / 2, 62), wide)
-    return [CondPageBreak(70), Spacer(0, GAP / 2), head, body]
+    return [KeepTogether([Spacer(0, GAP), head, body])]
 
 
 def _signers(facts: ProofSheetFacts) -> list[str]:
     signers = [say("For {shop}, name and date", shop=facts.shop.name)]
-    return [*signers, say("Licensed fitter, where one took part: name, licence number, date")]
+    return [*signers, say("Licensed fitter, where one took part: name, license number, date")]

@@ -16,6 +16,7 @@ def render(facts: PurchaseOrderFacts) -> bytes:
     wide, region = width(facts.shop), facts.shop.region
     story: list[Flowable] = [
         beside(party(say("To"), facts.supplier), pairs(_facts(facts), wide / 2), wide),
+        Spacer(0, GAP),
         para(say("Please send us the following. Put our order number on the parcel and the bill."), LEDE),
         Spacer(0, GAP),
         *_lines(facts, wide),
@@ -24,7 +25,7 @@ def render(facts: PurchaseOrderFacts) -> bytes:
         total = region.money(facts.total_cents, facts.currency)
         story.append(sums([], (say("Total as agreed"), total), wide))
     story += section(say("Remarks"), paras(facts.notes))
-    story += [Spacer(0, GAP), signatures([say("For {shop}, date", shop=facts.shop.name)], wide)]
+    story += [signatures([say("For {shop}, date", shop=facts.shop.name)], wide)]
     return printed(facts.shop, say("Purchase order"), facts.number, story, about=facts.supplier.name)
 
 

@@ -5,7 +5,7 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer
 from shopdesk.documents.facts.counter import QuoteFacts
 from shopdesk.documents.layout.blocks import bullets, party, range_name, range_pairs, section, signatures
 from shopdesk.documents.layout.lines import priced_lines, totals_block
-from shopdesk.documents.layout.look import GAP, LEDE
+from shopdesk.documents.layout.look import GAP, LEDE, SECTION
 from shopdesk.documents.layout.page import printed, width
 from shopdesk.documents.layout.standing import closing_deferral
 from shopdesk.documents.layout.tables import beside, pairs
@@ -21,6 +21,7 @@ def render(facts: QuoteFacts) -> bytes:
     without = say("Estimate, parts and labor, without tax")
     story: list[Flowable] = [
         beside(_left(facts, wide), right, wide),
+        *pairs([(say("Your account"), facts.trouble)], wide, 78),
         *_opening(facts),
         *priced_lines(facts.lines, region, wide),
         KeepTogether([totals_block(facts.totals, region, wide, without=without)]),
@@ -28,7 +29,7 @@ def render(facts: QuoteFacts) -> bytes:
         *bullets(say("Not included"), facts.not_included),
         *section(say("Conditions"), paras(facts.terms)),
         closing_deferral(),
-        KeepTogether(_agreement(facts, wide)),
+        _agreement(facts, wide),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, title, facts.number, story, about=about)
@@ -40,7 +41,6 @@ def _left(facts: QuoteFacts, wide: float) -> list[Flowable]:
         (say("Date"), region.day_long(facts.day)),
         (say("Holds until"), region.day_long(facts.valid_until) if facts.valid_until else ""),
         (say("Range received"), region.day_long(facts.received_on) if facts.received_on else ""),
-        (say("Your account"), facts.trouble),
     ]
     return [*party(say("For"), facts.customer), Spacer(0, GAP), *pairs(dates, wide / 2 - GAP * 2, 78)]
 
@@ -59,7 +59,7 @@ def _opening(facts: QuoteFacts) -> list[Flowable]:
     said.append(say("How far the work goes: {scope}.", scope=facts.scope))
     if facts.scope_means:
         said.append(facts.scope_means)
-    return [para(" ".join(said), LEDE), Spacer(0, GAP)]
+    return [Spacer(0, GAP), para(" ".join(said), LEDE), Spacer(0, GAP)]
 
 
 def _promises(facts: QuoteFacts) -> tuple[str, ...]:
@@ -83,8 +83,8 @@ def _promises(facts: QuoteFacts) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _agreement(facts: QuoteFacts, wide: float) -> list[Flowable]:
+def _agreement(facts: QuoteFacts, wide: float) -> Flowable:
     agreed = say("I agree to the work above for {amount} without tax.",
                  amount=facts.shop.region.money(facts.totals.without_tax))  # fmt: skip
     signers = [say("{name}, date", name=facts.customer.name), say("For {shop}, date", shop=facts.shop.name)]
-    return [*section(say("Agreement"), [para(agreed)]), signatures(signers, wide)]
+    return signatures(signers, wide, [para(say("Agreement"), SECTION), para(agreed)])

@@ -1,9 +1,9 @@
 """The traveller: the work order that goes round the bench, legible in black and white."""
 
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
+from reportlab.platypus import Flowable, KeepTogether, Spacer, Table
 
 from shopdesk.documents.facts.work import CautionFacts, TaskFacts, TravellerFacts
-from shopdesk.documents.layout.blocks import bullets, range_name, range_pairs, section
+from shopdesk.documents.layout.blocks import bullets, kept_section, range_name, range_pairs, section
 from shopdesk.documents.layout.drawn import QrCode, TickBox
 from shopdesk.documents.layout.look import (
     BENCH,
@@ -17,8 +17,9 @@ from shopdesk.documents.layout.look import (
     SMALL_INK,
 )
 from shopdesk.documents.layout.page import printed, width
+from shopdesk.documents.layout.standing import defer_to
 from shopdesk.documents.layout.tables import pairs
-from shopdesk.documents.layout.text import marked, markup, para, paras, strong
+from shopdesk.documents.layout.text import marked, markup, para, paras, quiet, strong
 from shopdesk.wording import Region, say
 
 _FLAT = [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
@@ -59,7 +60,7 @@ LEDE_CENTRED = LEDE.clone("lede centred", alignment=1)
 
 def _caution(caution: CautionFacts) -> Flowable:
     """Printed once for each kind of hazard; the tasks carry its name."""
-    defer = marked(say("Defer to: {whom}", whom=caution.defer_to)) if caution.defer_to else ""
+    defer = marked(defer_to(caution.defer_to)) if caution.defer_to else ""
     body = f"▲ {strong(caution.name + '.')} {marked(caution.text)} {defer}"
     return markup(body, BENCH_TEXT.clone("caution", spaceAfter=4, leftIndent=12, firstLineIndent=-12))
 
@@ -72,15 +73,15 @@ def _tasks(facts: TravellerFacts, wide: float) -> list[Flowable]:
         block = [_task(task, names, facts.shop.region, wide)]
         if task.stage != stage:
             stage = task.stage
-            story += section(stage or say("Tasks"), block, 130)
+            story += kept_section(stage or say("Tasks"), block)
         else:
-            story += block
+            story.append(KeepTogether(block))
     return story
 
 
 def _task(task: TaskFacts, names: dict[str, str], region: Region, wide: float) -> Flowable:
     box, time = 24.0, 96.0
-    text: list[Flowable] = [para(f"{task.place}  {task.name}", BENCH)]
+    text: list[Flowable] = [para(f"{task.place}\u2002{task.name}", BENCH)]
     if task.cautions:
         hazards = ", ".join(names.get(code, code) for code in task.cautions)
         text.append(markup(f"▲ {strong(say('Caution: {hazards}', hazards=hazards))}", BENCH_TEXT))
@@ -97,20 +98,24 @@ def _task(task: TaskFacts, names: dict[str, str], region: Region, wide: float) -
         [*_FLAT, ("LINEABOVE", (0, 0), (-1, 0), RULE_WIDTH, INK), ("TOPPADDING", (0, 0), (-1, -1), 5),
          ("BOTTOMPADDING", (0, 0), (-1, -1), 7), ("RIGHTPADDING", (1, 0), (1, 0), GAP)]
     )  # fmt: skip
-    return KeepTogether([CondPageBreak(50), row])
+    return row
 
 
 def _lines(task: TaskFacts) -> list[str]:
+    """Markup of what a technician reads before the task, short facts side by side."""
     facts = [
-        (say("Because"), "; ".join(task.because)),
-        (say("After"), ", ".join(str(place) for place in task.after)),
-        (say("Where and who"), ", ".join(piece for piece in (task.station, task.skill) if piece)),
-        (say("Parts"), "; ".join(task.parts)),
-        (say("Outwork"), task.outwork),
-        (say("Mind"), task.advice),
-        (say("Proofs due after it"), "; ".join(task.reopens)),
+        [(say("Because"), "; ".join(task.because))],
+        [
+            (say("After"), ", ".join(str(place) for place in task.after)),
+            (say("Station"), task.station),
+            (say("Skill"), task.skill),
+        ],
+        [(say("Parts"), "; ".join(task.parts)), (say("Outwork"), task.outwork)],
+        [(say("Mind"), task.advice)],
+        [(say("Proofs due after it"), "; ".join(task.reopens))],
     ]
-    return [f"{marked(label)}: {marked(fact)}" for label, fact in facts if fact]
+    rows = [[f"{quiet(label)} {marked(fact)}" for label, fact in row if fact] for row in facts]
+    return ["&nbsp;&nbsp;&nbsp; ".join(row) for row in rows if row]
 
 
 def _readings(task: TaskFacts, wide: float) -> list[Flowable]:

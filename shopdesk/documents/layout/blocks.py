@@ -15,7 +15,6 @@ from shopdesk.documents.layout.look import (
     INK,
     LEDE,
     RIGHT,
-    RULE,
     RULE_WIDTH,
     SECTION,
     SMALL,
@@ -31,6 +30,11 @@ def section(title: str, content: Sequence[Flowable], room: float = 60) -> list[F
     if not content:
         return []
     return [CondPageBreak(room), para(title, SECTION), *content]
+
+
+def kept_section(title: str, content: Sequence[Flowable]) -> list[Flowable]:
+    """A section that is not broken over pages unless it fills more than one."""
+    return [KeepTogether([para(title, SECTION), *content])] if content else []
 
 
 def bullets(title: str, texts: tuple[str, ...]) -> list[Flowable]:
@@ -90,7 +94,7 @@ def sums(rows: Sequence[tuple[str, str]], last: tuple[str, str] | None, width: f
         at = len(cells) - 1
         style += [("LINEABOVE", (0, at), (-1, at), 0.9, ACCENT), ("TOPPADDING", (0, at), (-1, at), 5)]
     wide = min(width, 290.0)
-    return Table(cells, colWidths=[wide * 0.6, wide * 0.4], hAlign="RIGHT", style=style, spaceBefore=GAP)
+    return Table(cells, colWidths=[wide * 0.66, wide * 0.34], hAlign="RIGHT", style=style, spaceBefore=GAP)
 
 
 def notice(title: str, content: Sequence[Flowable], width: float) -> list[Flowable]:
@@ -107,8 +111,8 @@ def notice(title: str, content: Sequence[Flowable], width: float) -> list[Flowab
 LEDE_STRONG = LEDE.clone("lede strong", fontName=STRONG.fontName)
 
 
-def signatures(labels: Sequence[str], width: float) -> Flowable:
-    """Lines to sign and date on, two to a row, kept together."""
+def signatures(labels: Sequence[str], width: float, before: Sequence[Flowable] = ()) -> Flowable:
+    """Lines to sign and date on, two to a row, kept together with what is signed."""
     gap = GAP * 4
     wide = (width - gap) / 2
     cells = [[para(label, SMALL)] for label in labels]
@@ -124,18 +128,10 @@ def signatures(labels: Sequence[str], width: float) -> Flowable:
         if pair[1]:
             style.append(("LINEABOVE", (2, at), (2, at), RULE_WIDTH, INK))
     heights = [34 if i % 2 == 0 else None for i in range(len(rows))]
-    return KeepTogether(
-        [Table(rows, colWidths=[wide, gap, wide], rowHeights=heights, style=style, hAlign="LEFT")]
-    )
+    lines = Table(rows, colWidths=[wide, gap, wide], rowHeights=heights, style=style, hAlign="LEFT")
+    return KeepTogether([Spacer(0, GAP), *before, lines])
 
 
 def labelled(title: str, facts: Sequence[tuple[str, str]], width: float) -> list[Flowable]:
     """A section of labels and facts."""
     return section(title, pairs(facts, width))
-
-
-def thin_rule(width: float) -> Flowable:
-    """A warm grey line across."""
-    return Table(
-        [[""]], colWidths=[width], rowHeights=[GAP], style=[("LINEBELOW", (0, 0), (-1, -1), RULE_WIDTH, RULE)]
-    )

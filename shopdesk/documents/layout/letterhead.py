@@ -39,7 +39,7 @@ def letterhead(shop: ShopHead, title: str, number: str, width: float) -> list[Fl
     head = Table([cells], colWidths=widths, style=[*_FLAT, ("VALIGN", (0, 0), (-1, -1), "TOP")])
     line = Table([[para(title, TITLE), para(number, NUMBER)]], colWidths=[width * 0.7, width * 0.3])
     line.setStyle([*_FLAT, ("VALIGN", (0, 0), (-1, -1), "BOTTOM")])
-    return [head, Spacer(0, GAP * 1.5), _Rule(width), Spacer(0, GAP * 2), line, Spacer(0, GAP)]
+    return [head, Spacer(0, GAP * 1.5), _Rule(width), Spacer(0, GAP * 2), line, Spacer(0, GAP * 2)]
 
 
 class _Rule(Flowable):

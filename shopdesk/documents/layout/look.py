@@ -42,7 +42,7 @@ SMALL_INK = _style("small ink", 7.9, 10.6)
 BENCH = _style("bench", 11, 14.5, fontName=BOLD)
 BENCH_TEXT = _style("bench text", 9.8, 13.2)
 TITLE = _style("title", 20, 24, fontName=BOLD, textColor=ACCENT)
-NUMBER = _style("number", 12, 24, textColor=QUIET, alignment=TA_RIGHT)
+NUMBER = _style("number", 12, 15.6, textColor=QUIET, alignment=TA_RIGHT)
 SHOP = _style("shop", 13, 16, fontName=BOLD, textColor=ACCENT)
 SECTION = _style(
     "section", 11, 14, fontName=BOLD, textColor=ACCENT, keepWithNext=1, spaceBefore=13, spaceAfter=4

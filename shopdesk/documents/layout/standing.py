@@ -7,7 +7,7 @@ from reportlab.platypus import Flowable
 from shopdesk.documents.facts.proving import Standing
 from shopdesk.documents.layout.blocks import notice, section
 from shopdesk.documents.layout.look import NOTE
-from shopdesk.documents.layout.text import listed, marked, markup, para, strong
+from shopdesk.documents.layout.text import listed, marked, markup, para, paras, strong
 from shopdesk.wording import Region, say
 
 
@@ -38,19 +38,12 @@ def standing_notice(standing: Standing, region: Region, width: float) -> list[Fl
             *signed,
         ]
         return notice(say("This range leaves disconnected and red-tagged."), content, width)
-    content = []
-    if standing.released_by:
-        content.append(
-            para(
-                say(
-                    "Released by {name}, {at}. The release lapses when the range is moved or a gas joint is "
-                    "opened.",
-                    name=standing.released_by,
-                    at=standing.released_at,
-                )
-            )
-        )
-    content += [*listed(standing.missing), *signed]
+    released = say(
+        "Released by {name}, {at}. The release lapses when the range is moved or a gas joint is opened.",
+        name=standing.released_by,
+        at=standing.released_at,
+    )
+    content = [*paras((released,) if standing.released_by else ()), *listed(standing.missing), *signed]
     return section(say("Release"), content)
 
 
@@ -67,13 +60,13 @@ def _signed(proof: str, reason: str, by: str, day: str) -> Flowable:
 def cautions_section(cautions: Sequence[tuple[str, str, str]]) -> list[Flowable]:
     """Each hazard with its caution and whom to defer to."""
     content = [
-        markup(strong(name + ". ") + marked(text) + (" " + marked(_defer(to)) if to else ""))
+        markup(strong(name + ". ") + marked(text) + (" " + marked(defer_to(to)) if to else ""))
         for name, text, to in cautions
     ]
     return section(say("Cautions"), content)
 
 
-def _defer(to: str) -> str:
+def defer_to(to: str) -> str:
     return say("Defer to: {whom}", whom=to if to.endswith(".") else to + ".")
 
 

@@ -40,6 +40,7 @@ class Grid:
     columns: Sequence[Column]
     rows: list[list[Cell]] = field(default_factory=list)
     _commands: list[Command] = field(default_factory=list)
+    _groups: list[int] = field(default_factory=list)
 
     def row(self, *cells: Cell) -> None:
         """Texts are set in the column's style; flowables stand as they are."""
@@ -48,11 +49,11 @@ class Grid:
     def group(self, title: str, figure: str = "") -> None:
         """A heading over the next rows, kept with the first of them; `figure` at the right edge."""
         at = len(self.rows) + 1
+        self._groups.append(at)
         blank: list[Cell] = [""] * (len(self.columns) - 2)
         self.rows.append([para(title, ZONE), *blank, para(figure, COLUMN_RIGHT)])
         self._commands += [
             ("SPAN", (0, at), (-2, at)),
-            ("NOSPLIT", (0, at), (-1, at + 1)),
             ("TOPPADDING", (0, at), (-1, at), GAP * 1.5),
             ("VALIGN", (-1, at), (-1, at), "BOTTOM"),
         ]
@@ -64,11 +65,31 @@ class Grid:
         free = [c for c in self.columns if not c.width]
         widths = [c.width or (width - taken) / len(free) for c in self.columns]
         table = LongTable([heads, *self.rows], colWidths=widths, repeatRows=1, splitInRow=1, hAlign="LEFT")
-        table.setStyle([*_STYLE, *self._commands])
+        table.setStyle([*_STYLE, *self._commands, *self._kept(widths)])
         return table
+
+    def _kept(self, widths: Sequence[float]) -> list[Command]:
+        """Groups stay with their first row, unless that row is so tall that it has to break itself."""
+        return [
+            ("NOSPLIT", (0, at), (-1, at + 1))
+            for at in self._groups
+            if at < len(self.rows) and _height(self.rows[at], widths) < _TALL
+        ]
 
     def _set(self, cell: Cell, column: Column) -> Cell:
         return para(cell, RIGHT if column.right else BODY) if isinstance(cell, str) else cell
+
+
+_TALL = 300.0  # points; about half a page
+
+
+def _height(row: Sequence[Cell], widths: Sequence[float]) -> float:
+    """The height of the tallest cell, or nearly."""
+    tallest = 0.0
+    for cell, wide in zip(row, widths, strict=True):
+        stack = cell if isinstance(cell, list) else [] if isinstance(cell, str) else [cell]
+        tallest = max(tallest, sum(piece.wrap(wide - GAP, 1e6)[1] for piece in stack))
+    return tallest
 
 
 _STYLE: list[Command] = [
@@ -93,7 +114,7 @@ def pairs(facts: Sequence[tuple[str, str]], width: float, label: float = 92) -> 
     table = Table(rows, colWidths=[label, width - label], hAlign="LEFT", splitInRow=1)
     table.setStyle(
         [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0),
-         ("RIGHTPADDING", (0, 0), (-1, -1), GAP), ("TOPPADDING", (0, 0), (0, -1), 1.9),
+         ("RIGHTPADDING", (0, 0), (-1, -1), GAP), ("TOPPADDING", (0, 0), (0, -1), 1.5),
          ("TOPPADDING", (1, 0), (1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 1)]
     )  # fmt: skip
     return [table]

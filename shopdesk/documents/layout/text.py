@@ -37,12 +37,13 @@ def markup(pieces: str, style: ParagraphStyle = BODY) -> Paragraph:
 
 def paras(texts: tuple[str, ...], style: ParagraphStyle = BODY) -> list[Flowable]:
     """One paragraph per text, empty ones left out."""
-    return [para(text, style) for text in texts if text.strip()]
+    spaced = ParagraphStyle(f"{style.name} spaced", parent=style, spaceAfter=3)
+    return [para(text, spaced) for text in texts if text.strip()]
 
 
 def listed(texts: tuple[str, ...], style: ParagraphStyle = BODY) -> list[Flowable]:
     """A list with a dash before each entry."""
-    entry = ParagraphStyle(f"{style.name} entry", parent=style, leftIndent=11, bulletIndent=1)
+    entry = ParagraphStyle(f"{style.name} entry", parent=style, leftIndent=11, bulletIndent=1, spaceAfter=1.5)
     return [Paragraph(marked(text), entry, bulletText="–") for text in texts if text.strip()]
 
 
