@@ -82,7 +82,7 @@ def tasks_today(seat: Seat, staff_id: int | None = None) -> list[BenchTask]:
             .join(rows.WorkOrder, rows.WorkOrder.id == rows.Task.work_order_id)
             .join(Job, Job.id == rows.WorkOrder.job_id)
             .join(Range, Range.id == Job.range_id)
-            .where(Job.stage.in_(_OPEN), rows.Task.dropped == False, rows.Task.done_share < 100)  # noqa: E712
+            .where(Job.stage.in_(_OPEN), rows.Task.dropped == False, rows.Task.done_share < 100)
             .order_by(Job.promised_on.is_(None), Job.promised_on, Job.id, rows.Task.place)
         )
         if staff_id is not None:
@@ -152,15 +152,22 @@ def assign(seat: Seat, task_id: int, staff_id: int | None) -> None:
 def answer_hold(seat: Seat, job_id: int, answer: str, reference: str, hold: str = LABORATORY) -> None:
     """The laboratory's answer: `negative` or `positive`, with its name and report number."""
     if not reference.strip():
-        raise Problem("Write the laboratory's name and report number; nobody judges this by eye.",
-                      field="reference")  # fmt: skip
+        raise Problem(
+            "Write the laboratory's name and report number; nobody judges this by eye.", field="reference"
+        )
     if answer not in ("negative", "positive"):
         raise Problem("The laboratory's answer is negative or positive.", field="answer")
     with seat.change(Action.WORK) as work:
         row = work.add(
-            rows.HoldAnswer(job_id=job_id, hold=hold, at=work.now, staff_id=seat.acting.staff_id,
-                            answer=answer, reference=reference.strip())
-        )  # fmt: skip
+            rows.HoldAnswer(
+                job_id=job_id,
+                hold=hold,
+                at=work.now,
+                staff_id=seat.acting.staff_id,
+                answer=answer,
+                reference=reference.strip(),
+            )
+        )
         work.session.flush()
         work.about(row, job_id)
 
@@ -187,8 +194,11 @@ def clock_off(seat: Seat, *, until: dt.datetime | None = None, note: str = "") -
             raise Problem("No clock of {name} is running.", name=seat.acting.name)
         end = until or work.now
         if not entry.started_at < end <= work.now:
-            raise Problem("The clock runs since {start}; it stops after that and not in the future.",
-                          field="until", start=entry.started_at)  # fmt: skip
+            raise Problem(
+                "The clock runs since {start}; it stops after that and not in the future.",
+                field="until",
+                start=entry.started_at,
+            )
         _stop(entry, end)
         entry.note = note.strip()
         work.about(entry, _task(work, entry.task_id)[1])
@@ -196,9 +206,14 @@ def clock_off(seat: Seat, *, until: dt.datetime | None = None, note: str = "") -
 
 
 def log_minutes(
-    seat: Seat, task_id: int, minutes: int, *, on: dt.date | None = None, staff_id: int | None = None,
+    seat: Seat,
+    task_id: int,
+    minutes: int,
+    *,
+    on: dt.date | None = None,
+    staff_id: int | None = None,
     note: str = "",
-) -> int:  # fmt: skip
+) -> int:
     """Hours written down afterwards."""
     if not 0 < minutes <= 24 * 60:
         raise Problem("Hours of one entry lie between a minute and a day.", field="minutes")
@@ -209,10 +224,13 @@ def log_minutes(
             raise Problem("Hours cannot be written down for a day to come.", field="on")
         entry = work.add(
             rows.TimeEntry(
-                task_id=task.id, staff_id=staff_id or seat.acting.staff_id, started_at=started,
-                minutes=minutes, note=note.strip(),
+                task_id=task.id,
+                staff_id=staff_id or seat.acting.staff_id,
+                started_at=started,
+                minutes=minutes,
+                note=note.strip(),
             )
-        )  # fmt: skip
+        )
         work.session.flush()
         work.about(entry, job_id)
         return entry.id
@@ -253,17 +271,28 @@ def find_more(seat: Seat, job_id: int, what: str, minutes: Spread, *, name: str 
             raise Problem("There is no work order yet; add the finding on the walk-round.")
         change = work.add(
             ChangeOrder(
-                job_id=job_id, number=work.take_number("change order"), found_on=seat.today,
-                found_by_id=seat.acting.staff_id, what=what.strip(),
+                job_id=job_id,
+                number=work.take_number("change order"),
+                found_on=seat.today,
+                found_by_id=seat.acting.staff_id,
+                what=what.strip(),
             )
-        )  # fmt: skip
+        )
         work.session.flush()
         task = rows.Task(
-            work_order_id=order.id, name=name.strip() or what.strip(),
-            place=max((t.place for t in order.tasks), default=0) + 1, note="",
-            minutes_low=minutes.low, minutes_likely=minutes.likely, minutes_high=minutes.high,
-            skills=[], hazards=[], proofs=[], holds=[], change_order_id=change.id,
-        )  # fmt: skip
+            work_order_id=order.id,
+            name=name.strip() or what.strip(),
+            place=max((t.place for t in order.tasks), default=0) + 1,
+            note="",
+            minutes_low=minutes.low,
+            minutes_likely=minutes.likely,
+            minutes_high=minutes.high,
+            skills=[],
+            hazards=[],
+            proofs=[],
+            holds=[],
+            change_order_id=change.id,
+        )
         task.causes.append(rows.TaskCause(kind="hand", code=change.number))
         order.tasks.append(task)
         work.session.flush()

@@ -147,9 +147,15 @@ def end_job(seat: Seat, job_id: int, as_: Stage, why: str) -> None:
 
 
 def attach_photograph(
-    seat: Seat, range_id: int, picture: Picture, *, observation_id: int | None = None,
-    task_id: int | None = None, agreement_id: int | None = None, caption: str = "",
-) -> int:  # fmt: skip
+    seat: Seat,
+    range_id: int,
+    picture: Picture,
+    *,
+    observation_id: int | None = None,
+    task_id: int | None = None,
+    agreement_id: int | None = None,
+    caption: str = "",
+) -> int:
     """Keeps a picture (once, by its SHA-256) and says where it belongs; returns its key."""
     with seat.change(Action.KEEP_STORES) as work:
         row = work.get(Range, range_id, "range")
@@ -157,19 +163,28 @@ def attach_photograph(
         if kept is None:
             kept = work.add(
                 Photograph(
-                    sha256=picture.sha256, media_type=picture.media_type, width=picture.width,
-                    height=picture.height, taken_in_at=work.now, data=picture.data, thumbnail=picture.thumbnail,
+                    sha256=picture.sha256,
+                    media_type=picture.media_type,
+                    width=picture.width,
+                    height=picture.height,
+                    taken_in_at=work.now,
+                    data=picture.data,
+                    thumbnail=picture.thumbnail,
                 )
-            )  # fmt: skip
+            )
         if observation_id is not None:
             work.get(Observation, observation_id, "finding")
         work.session.flush()
         use = work.add(
             PhotographUse(
-                photograph_id=kept.id, range_id=row.id, observation_id=observation_id, task_id=task_id,
-                agreement_id=agreement_id, caption=caption.strip(),
+                photograph_id=kept.id,
+                range_id=row.id,
+                observation_id=observation_id,
+                task_id=task_id,
+                agreement_id=agreement_id,
+                caption=caption.strip(),
             )
-        )  # fmt: skip
+        )
         work.session.flush()
         work.about(use, row.jobs[-1].id if row.jobs else None)
         return kept.id

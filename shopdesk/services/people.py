@@ -52,8 +52,11 @@ def keep_party(seat: Seat, draft: PartyDraft, party_id: int | None = None) -> in
     if not draft.name.strip():
         raise Problem("A person or firm needs a name. Write at least a surname.", field="name")
     if draft.email and "@" not in draft.email:
-        raise Problem("{email} is not an e-mail address. Correct it or leave it empty.", field="email",
-                      email=draft.email)  # fmt: skip
+        raise Problem(
+            "{email} is not an e-mail address. Correct it or leave it empty.",
+            field="email",
+            email=draft.email,
+        )
     with seat.change(Action.KEEP_PEOPLE) as work:
         party = work.get(Party, party_id, "customer") if party_id else work.add(Party())
         for name in PartyDraft.__dataclass_fields__:
@@ -77,11 +80,11 @@ def parties(seat: Seat, words: str = "", *, kind: str = "", limit: int = 200) ->
     for word in fold(words).split():
         query = query.where(Party.search_text.contains(word, autoescape=True))
     if kind == "supplier":
-        query = query.where(Party.supplies == True)  # noqa: E712 - SQL, not Python
+        query = query.where(Party.supplies == True)
     elif kind == "outworker":
         query = query.where(Party.trade != "")
     elif kind == "customer":
-        query = query.where(Party.supplies == False, Party.trade == "")  # noqa: E712 - SQL, not Python
+        query = query.where(Party.supplies == False, Party.trade == "")
     with seat.look() as session:
         rows = session.scalars(query.order_by(Party.name, Party.id).limit(limit))
         return [

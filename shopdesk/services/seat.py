@@ -79,7 +79,7 @@ def open_shop(place: str | Path, clock: Clock, *, looking: bool = False) -> Seat
                 .filter(Staff.role == "owner", Staff.active == True)
                 .order_by(Staff.id)
                 .first()
-            )  # noqa: E712
+            )
         if sample.stands_at:
             file.clock = standing_still(dt.datetime.fromisoformat(sample.stands_at))
         acting = Acting(owner.id, owner.name, Role.OWNER) if owner else Acting(0, "set-up", Role.OWNER)

@@ -130,7 +130,7 @@ def keep_staff(seat: Seat, draft: StaffDraft, staff_id: int | None = None) -> in
         row.skills = list(draft.skills)
         work.session.flush()
         if not work.session.scalar(
-            sa.select(Staff.id).where(Staff.role == "owner", Staff.active == True).limit(1)  # noqa: E712
+            sa.select(Staff.id).where(Staff.role == "owner", Staff.active == True).limit(1)
         ):
             raise Problem(
                 "{name} is the only owner; a shop needs one. Make somebody else an owner first.",
@@ -145,7 +145,7 @@ def staff(seat: Seat, *, everyone: bool = False) -> list[StaffRow]:
     """Who works here, by name; with `everyone` also who has left."""
     query = sa.select(Staff).order_by(Staff.name, Staff.id)
     if not everyone:
-        query = query.where(Staff.active == True)  # noqa: E712 - SQL, not Python
+        query = query.where(Staff.active == True)
     with seat.look() as session:
         return [
             StaffRow(s.id, s.name, s.initials, Role(s.role), tuple(s.skills), s.active)

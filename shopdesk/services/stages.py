@@ -79,7 +79,7 @@ def tasks_of(session: Session, job_id: int) -> sa.ScalarResult[Task]:
     return session.scalars(
         sa.select(Task)
         .join(WorkOrder)
-        .where(WorkOrder.job_id == job_id, Task.dropped == False)  # noqa: E712 - SQL, not Python
+        .where(WorkOrder.job_id == job_id, Task.dropped == False)
         .order_by(Task.place)
     )
 
@@ -95,7 +95,7 @@ def proofs_due(session: Session, catalogue: Catalogue, job: Job) -> list[ProofKi
     return [
         k
         for k in catalogue.proofs.values()
-        if not k.at_home and k.applies <= features and (k.always or k.code in called_for)
+        if not k.at_home and (k.code in called_for or (k.always and k.applies <= features))
     ]
 
 
@@ -162,9 +162,12 @@ def _deposit_open(session: Session, job_id: int, agreed: list[Quote]) -> int:
 def _started(session: Session, job_id: int, tasks: list[Task]) -> bool:
     if any(t.done_share > 0 and t.stage != "intake" for t in tasks):
         return True
-    clocked = sa.select(TimeEntry.id).join(Task).join(WorkOrder).where(
-        WorkOrder.job_id == job_id, Task.stage != "intake"
-    )  # fmt: skip
+    clocked = (
+        sa.select(TimeEntry.id)
+        .join(Task)
+        .join(WorkOrder)
+        .where(WorkOrder.job_id == job_id, Task.stage != "intake")
+    )
     return session.scalar(clocked.limit(1)) is not None
 
 
@@ -175,7 +178,7 @@ def _short_parts(session: Session, job_id: int) -> tuple[Held, ...]:
         .join(WorkOrder)
         .where(
             WorkOrder.job_id == job_id,
-            Task.dropped == False,  # noqa: E712 - SQL, not Python
+            Task.dropped == False,
             Task.done_share < 100,
             Need.covered + Need.called_off < Need.quantity,
         )
@@ -198,7 +201,7 @@ def _outwork_out(session: Session, job_id: int) -> tuple[Held, ...]:
 
 def _without_person(session: Session, tasks: list[Task]) -> tuple[Held, ...]:
     """Open tasks with a skill that nobody active has; a person without skills listed has them all."""
-    people = session.scalars(sa.select(Staff.skills).where(Staff.active == True)).all()  # noqa: E712
+    people = session.scalars(sa.select(Staff.skills).where(Staff.active == True)).all()
     if not people or any(not skills for skills in people):
         return ()
     known = {skill for skills in people for skill in skills}

@@ -14,7 +14,7 @@ from shopdesk.storage.tables.stores import ConsignmentPiece, Need
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """Why a task cannot be done now: a kind (task, agreement, laboratory, part, outwork, blocked) and what."""
+    """Why a task cannot be done now; `kind`: task, agreement, laboratory, part, outwork, blocked."""
 
     kind: str
     what: str
@@ -30,7 +30,7 @@ class Waiting:
         for key, name, done in session.execute(
             sa.select(rows.Task.id, rows.Task.name, rows.Task.done_share)
             .join(rows.WorkOrder)
-            .where(of_jobs, rows.Task.dropped == False)  # noqa: E712 - SQL, not Python
+            .where(of_jobs, rows.Task.dropped == False)
             .order_by(rows.Task.place)
         ):
             self.names[key] = name

@@ -116,9 +116,15 @@ def take_back(seat: Seat, walk_id: int, checkpoint: str, finding: str | None = N
 
 
 def set_terms(
-    seat: Seat, walk_id: int, *, purpose: Purpose | None = None, asking_cents: int | None = None,
-    accessories: tuple[str, ...] | None = None, place: str | None = None, circumstances: str | None = None,
-) -> None:  # fmt: skip
+    seat: Seat,
+    walk_id: int,
+    *,
+    purpose: Purpose | None = None,
+    asking_cents: int | None = None,
+    accessories: tuple[str, ...] | None = None,
+    place: str | None = None,
+    circumstances: str | None = None,
+) -> None:
     """Purpose, asking price, what comes with the range, where and how it was looked at."""
     if asking_cents is not None and asking_cents < 0:
         raise Problem("An asking price is zero or more. Write what the seller asks.", field="asking")

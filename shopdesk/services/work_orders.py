@@ -102,11 +102,19 @@ def add_task(seat: Seat, job_id: int, name: str, minutes: Spread, why: str = "")
         place = max((t.place for t in order.tasks), default=0) + 1
         task = work.add(
             rows.Task(
-                work_order_id=order.id, name=name.strip(), place=place, note=why.strip(),
-                minutes_low=minutes.low, minutes_likely=minutes.likely, minutes_high=minutes.high,
-                skills=[], hazards=[], proofs=[], holds=[],
+                work_order_id=order.id,
+                name=name.strip(),
+                place=place,
+                note=why.strip(),
+                minutes_low=minutes.low,
+                minutes_likely=minutes.likely,
+                minutes_high=minutes.high,
+                skills=[],
+                hazards=[],
+                proofs=[],
+                holds=[],
             )
-        )  # fmt: skip
+        )
         task.causes.append(rows.TaskCause(kind=CauseKind.HAND.value, code=""))
         work.session.flush()
         work.about(task, job_id)
@@ -132,7 +140,7 @@ def lines_of(session: Session, job_id: int) -> list[TaskLine]:
         return []
     tasks = session.scalars(
         sa.select(rows.Task)
-        .where(rows.Task.work_order_id == order_id, rows.Task.dropped == False)  # noqa: E712 - SQL, not Python
+        .where(rows.Task.work_order_id == order_id, rows.Task.dropped == False)
         .options(sa.orm.selectinload(rows.Task.causes), sa.orm.selectinload(rows.Task.after))
         .order_by(rows.Task.place)
     )
@@ -217,8 +225,10 @@ def _fill(task: rows.Task, plan: PlannedTask, place: int, observed: dict[str, in
     task.skills, task.hazards = list(plan.skills), list(plan.hazards)
     task.proofs, task.holds = list(plan.proofs), list(plan.holds)
     task.minutes_low, task.minutes_likely, task.minutes_high = (
-        plan.minutes.low, plan.minutes.likely, plan.minutes.high,
-    )  # fmt: skip
+        plan.minutes.low,
+        plan.minutes.likely,
+        plan.minutes.high,
+    )
     if plan.outwork:
         task.outwork_trade, task.outwork_days = plan.outwork.trade, plan.outwork.days.likely
         task.outwork_cents = plan.outwork.cents.likely
@@ -266,7 +276,7 @@ def _set_needs(work: UnitOfWork, by_code: dict[str, rows.Task], planned: Iterabl
         for need in have.values():
             if not need.covered:
                 work.session.delete(need)
-    gone = sa.select(Need).join(rows.Task).where(rows.Task.dropped == True, Need.covered == 0)  # noqa: E712
+    gone = sa.select(Need).join(rows.Task).where(rows.Task.dropped == True, Need.covered == 0)
     for need in work.session.scalars(gone.where(rows.Task.work_order_id == _order_id(by_code))):
         work.session.delete(need)
 

@@ -1,0 +1,1 @@
+"""Papers: facts gathered from the shop, rendered, and kept as issued."""

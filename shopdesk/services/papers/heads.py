@@ -1,0 +1,90 @@
+"""What every paper starts with: the shop, the other side, the range, as they stand now."""
+
+import base64
+
+from sqlalchemy.orm import Session
+
+from shopdesk.documents.facts import PartyFacts, RangeFacts, ShopHead
+from shopdesk.domain.build import Build
+from shopdesk.services import settings
+from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.people import Party
+from shopdesk.storage.tables.ranges import Range
+from shopdesk.wording import say
+
+
+def shop_head(seat: Seat, session: Session) -> ShopHead:
+    identity = settings.read(session, settings.ShopIdentity)
+    texts = settings.read(session, settings.Texts)
+    return ShopHead(
+        name=identity.name,
+        address_lines=address_lines(identity),
+        phone=identity.phone,
+        email=identity.email,
+        tax_number=identity.tax_number,
+        registration=identity.registration,
+        footer=texts.local_law,
+        logo=base64.b64decode(identity.logo_png) if identity.logo_png else None,
+        region=seat.region,
+    )
+
+
+def party_facts(party: Party) -> PartyFacts:
+    return PartyFacts(
+        name=party.name, address_lines=address_lines(party), phone=party.phone, email=party.email
+    )
+
+
+def address_lines(place: Party | settings.ShopIdentity) -> tuple[str, ...]:
+    """An address in the order in which it is written, empty lines left out."""
+    town = ", ".join(w for w in (place.town, " ".join(w for w in (place.region, place.postcode) if w)) if w)
+    return tuple(line for line in (place.street, town, place.country) if line)
+
+
+def range_facts(row: Range) -> RangeFacts:
+    return RangeFacts(
+        number=row.number,
+        maker=row.maker,
+        model=row.model,
+        serial=row.serial,
+        made_about=row.made_about,
+        colour=row.colour,
+        gas_on_plate=row.gas_on_plate,
+        build=build_in_words(Build(**row.build)),
+        width=f"{row.width_in} in" if row.width_in else "",
+        weight=f"{row.weight_lb} lb" if row.weight_lb else "",
+    )
+
+
+def build_in_words(build: Build) -> str:
+    """How a range is built, in one line."""
+    words = [say("{count} burners", count=build.burners)]
+    words.append(say("one oven") if build.ovens == 1 else say("{count} ovens", count=build.ovens))
+    named = {
+        "broiler": say("broiler"),
+        "griddle": say("griddle"),
+        "deep_well": say("deep-well cooker"),
+        "lamp": say("lamp"),
+        "clock": say("clock"),
+        "outlet": say("outlet"),
+        "shelf": say("shelf"),
+        "fold_top": say("fold-down top"),
+        "window": say("oven window"),
+    }
+    words += [word for name, word in named.items() if getattr(build, name)]
+    if build.back != "none":
+        words.append(say("high back") if build.back == "high" else say("low back"))
+    words.append(say("on legs") if build.base == "legs" else say("on a base"))
+    return ", ".join(words)
+
+
+def gas_identity(row: Range) -> tuple[tuple[str, str], ...]:
+    """The five facts of a range's gas, kept apart; what is not known says so."""
+    unknown = say("not recorded")
+    return (
+        (say("On the plate"), row.gas_on_plate or unknown),
+        (say("Spuds found"), row.spuds_found or unknown),
+        (say("Supply at the house"), row.house_gas or unknown),
+        (say("Set to"), row.set_to_gas or unknown),
+        (say("Label put on"), row.gas_label or unknown),
+    )

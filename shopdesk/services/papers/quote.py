@@ -1,0 +1,83 @@
+"""The quote and the change order."""
+
+from sqlalchemy.orm import Session
+
+from shopdesk.documents import quote as paper
+from shopdesk.documents.facts import QuoteFacts
+from shopdesk.domain.catalogue.model import Scope
+from shopdesk.services import settings
+from shopdesk.services.lines import from_row, to_facts, totals_of
+from shopdesk.services.papers.heads import party_facts, range_facts, shop_head
+from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.counter import Quote
+from shopdesk.storage.tables.ranges import Job
+from shopdesk.wording import say
+
+
+def quote_pdf(seat: Seat, session: Session, job: Job, quote: Quote, scope: Scope) -> bytes:
+    assert job.customer is not None, "a quote has a customer"
+    lines = [from_row(row) for row in quote.lines]
+    texts = settings.read(session, settings.Texts)
+    earlier = _agreed_before(session, job, quote) if quote.step == "change" else ""
+    return paper.render(
+        QuoteFacts(
+            shop=shop_head(seat, session),
+            number=quote.number,
+            day=quote.on_day,
+            customer=party_facts(job.customer),
+            range=range_facts(job.range),
+            scope=say("Teardown only") if quote.step == "teardown" else scope_name(scope),
+            scope_means=scope_meaning(scope),
+            lines=tuple(to_facts(line) for line in lines),
+            totals=totals_of(lines),
+            valid_until=quote.valid_until,
+            received_on=job.booked_in_on,
+            trouble=job.complaint,
+            deposit_cents=quote.deposit_cents,
+            ceiling_cents=quote.ceiling_cents,
+            promise=seat.region.day_long(job.promised_on) if job.promised_on else "",
+            not_included=_not_included(),
+            terms=tuple(t for t in (texts.quote, texts.warranty) if t),
+            change_to=earlier,
+        )
+    )
+
+
+def scope_name(scope: Scope) -> str:
+    names = {
+        Scope.MECHANICAL: say("Mechanical-only"),
+        Scope.EVERYDAY: say("Everyday finish"),
+        Scope.SHOW: say("Show finish"),
+    }
+    return names[scope]
+
+
+def scope_meaning(scope: Scope) -> str:
+    """How far the work goes, with the reminder that a scope says nothing about use."""
+    means = {
+        Scope.MECHANICAL: say("Gas, burners, oven and wiring are put in order; finishes stay as they are."),
+        Scope.EVERYDAY: say(
+            "As mechanical-only, and cleaned, polished and mended where it shows in daily use."
+        ),
+        Scope.SHOW: say("As everyday finish, and re-enamelled and re-plated where the finish is lost."),
+    }
+    rule = say("Not to be lit before the proofs and the licensed fitter's connection.")
+    return f"{means[scope]} {rule}"
+
+
+def _agreed_before(session: Session, job: Job, quote: Quote) -> str:
+    row = (
+        session.query(Quote)
+        .filter(Quote.job_id == job.id, Quote.step != "change", Quote.id < quote.id)
+        .order_by(Quote.id.desc())
+        .first()
+    )
+    return row.number if row else say("the agreed work")
+
+
+def _not_included() -> tuple[str, ...]:
+    return (
+        say("Gas connection at the house by a licensed fitter, and its permit where one is required."),
+        say("Work on hidden faults found when the range is apart; you are asked before it is done."),
+        say("Removal of asbestos, should a laboratory find it; that is for a licensed firm."),
+    )

@@ -1,0 +1,195 @@
+"""Proofs and releases: what was measured, and the owner's word that it stands."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import sqlalchemy as sa
+
+from shopdesk.domain import proving
+from shopdesk.domain.problem import NotFound, Problem
+from shopdesk.domain.proving import Result
+from shopdesk.domain.rights import Action
+from shopdesk.services import stages
+from shopdesk.services.papers.keeping import keep_paper
+from shopdesk.services.papers.proof_sheet import proof_sheet_pdf
+from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.proving import Proof, Release
+from shopdesk.storage.tables.ranges import Job
+from shopdesk.wording import say
+
+
+@dataclass(frozen=True, slots=True)
+class ProofDue:
+    """One proof a job needs, and where it stands: `missing`, `meets`, `does not meet`, ..."""
+
+    code: str
+    name: str
+    how: str
+    meets: str
+    basis: str
+    readings: tuple[str, ...]
+    hazards: tuple[str, ...]
+    signable: bool
+    stands: bool
+    last_result: str  # empty when never done
+    last_at: dt.datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseState:
+    """Whether the owner's word stands for a job."""
+
+    given: bool
+    lapsed_because: str
+    by: str
+    at: dt.datetime | None
+    missing: tuple[str, ...]
+    blocking: tuple[str, ...]  # those nobody can sign for
+
+
+def record_proof(
+    seat: Seat,
+    job_id: int,
+    kind: str,
+    result: Result,
+    readings: Mapping[str, str],
+    *,
+    instrument: str = "",
+    limit_text: str = "",
+    limit_source: str = "",
+    signed_by: str = "",
+    note: str = "",
+) -> int:
+    """Writes one test down. What does not meet stays on record; a later test is a new line."""
+    if kind not in seat.catalogue.proofs:
+        raise NotFound("There is no proof called {kind}.", kind=kind)
+    known = seat.catalogue.proofs[kind]
+    kept = {name: text.strip() for name, text in readings.items() if text.strip()}
+    if result is not Result.CANNOT_TELL and not kept:
+        raise Problem(
+            "Write down what was read for “{name}”; a result needs its readings.",
+            field="readings",
+            name=known.name,
+        )
+    if known.at_home and result is Result.MEETS and not signed_by.strip():
+        raise Problem(
+            "The proof at home is signed by the licensed fitter. Write the fitter's name.", field="signed_by"
+        )
+    with seat.change(Action.PROVE) as work:
+        job = work.get(Job, job_id, "job")
+        if known.at_home and job.gone_on is None:
+            raise Problem(
+                "{number} is still here; the proof at home is made where it stands.", number=job.range.number
+            )
+        proof = work.add(
+            Proof(
+                job_id=job_id,
+                kind=kind,
+                at=work.now,
+                staff_id=seat.acting.staff_id,
+                result=result.value,
+                readings=kept,
+                instrument=instrument.strip(),
+                limit_text=limit_text.strip() or known.meets,
+                limit_source=limit_source.strip() or known.basis,
+                signed_by=signed_by.strip(),
+                note=note.strip(),
+            )
+        )
+        work.session.flush()
+        work.about(proof, job_id)
+        return proof.id
+
+
+def proofs_due(seat: Seat, job_id: int) -> list[ProofDue]:
+    """The proofs of a job in the order of proving, each with where it stands."""
+    with seat.look() as session:
+        job = session.get_one(Job, job_id)
+        due = sorted(stages.proofs_due(session, seat.catalogue, job), key=lambda k: k.order)
+        if job.gone_on is not None:
+            due += [k for k in seat.catalogue.proofs.values() if k.at_home]
+        missing = {k.code for k in stages.proofs_missing(session, seat.catalogue, job)}
+        last: dict[str, Proof] = {}
+        for row in session.scalars(
+            sa.select(Proof).where(Proof.job_id == job_id).order_by(Proof.at, Proof.id)
+        ):
+            last[row.kind] = row
+    return [
+        ProofDue(
+            k.code,
+            k.name,
+            k.how,
+            k.meets,
+            k.basis,
+            k.readings,
+            k.hazards,
+            k.signable,
+            stands=last[k.code].result == Result.MEETS.value
+            if k.at_home and k.code in last
+            else k.code not in missing and k.code in last,
+            last_result=last[k.code].result if k.code in last else "",
+            last_at=last[k.code].at if k.code in last else None,
+        )
+        for k in due
+    ]
+
+
+def release(seat: Seat, job_id: int, *, without: Mapping[str, str] | None = None) -> None:
+    """The owner's word that the proofs stand.
+
+    `without`: lesser proofs the owner signs for, each with a reason that prints. Tightness,
+    carbon monoxide, safety shut-off, gas identity and electrical proofs cannot be signed away.
+    """
+    reasons = {code: reason.strip() for code, reason in (without or {}).items()}
+    for code, reason in reasons.items():
+        if not reason:
+            raise Problem("Signing a release without “{proof}” needs a reason; it prints.", proof=code)
+    with seat.change(Action.RELEASE) as work:
+        job = work.get(Job, job_id, "job")
+        facts = stages.facts(work.session, seat.catalogue, job)
+        if not facts.work_done:
+            raise Problem(
+                "The work on {number} is not finished; it cannot be released.", number=job.range.number
+            )
+        lacking = stages.proofs_missing(work.session, seat.catalogue, job)
+        blocking = proving.unsigned(lacking, reasons)
+        if blocking:
+            raise Problem(
+                "{number} cannot be released: {proofs} not proved. Prove them, or let it leave "
+                "disconnected and red-tagged.",
+                number=job.range.number,
+                proofs=", ".join(k.name for k in blocking),
+            )
+        used = {k.code: reasons[k.code] for k in lacking}
+        row = work.add(Release(job_id=job_id, at=work.now, staff_id=seat.acting.staff_id, without=used))
+        work.session.flush()
+        work.about(row, job_id)
+
+
+def release_state(seat: Seat, job_id: int) -> ReleaseState:
+    with seat.look() as session:
+        job = session.get_one(Job, job_id)
+        lacking = stages.proofs_missing(session, seat.catalogue, job)
+        row = stages.last_release(session, job_id)
+        by = session.get_one(stages.Staff, row.staff_id).name if row else ""
+        return ReleaseState(
+            given=row is not None and row.lapsed_at is None,
+            lapsed_because=row.lapsed_because if row else "",
+            by=by,
+            at=row.at if row else None,
+            missing=tuple(k.name for k in lacking),
+            blocking=tuple(k.name for k in lacking if not k.signable),
+        )
+
+
+def print_proof_sheet(seat: Seat, job_id: int) -> str:
+    """Issues the proof sheet as things stand; returns its number."""
+    with seat.change(Action.PRINT) as work:
+        job = work.get(Job, job_id, "job")
+        number = work.take_number("proof sheet")
+        pdf = proof_sheet_pdf(seat, work.session, job, number)
+        title = say("Proof sheet {number}", number=number)
+        paper = keep_paper(work, "proof sheet", number, title, pdf, job_id=job_id, party_id=job.customer_id)
+        work.about(paper, job_id)
+        return number

@@ -1,0 +1,267 @@
+"""Quotes: priced from the work order, kept as sent; a new version is a new quote."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Session
+
+from shopdesk.domain.catalogue.model import Scope
+from shopdesk.domain.money import marked_up, part_of
+from shopdesk.domain.problem import Problem
+from shopdesk.domain.rights import Action
+from shopdesk.services import settings, stages
+from shopdesk.services.because import causes_in_words
+from shopdesk.services.lines import Line, to_row, totals_of, without_tax
+from shopdesk.services.papers.keeping import keep_paper
+from shopdesk.services.papers.quote import quote_pdf
+from shopdesk.services.seat import Seat
+from shopdesk.services.shops import hourly_rate, tax_on
+from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote, QuoteLine
+from shopdesk.storage.tables.people import Party
+from shopdesk.storage.tables.ranges import Job
+from shopdesk.storage.tables.stores import Need
+from shopdesk.storage.tables.work import Task
+from shopdesk.storage.unit_of_work import UnitOfWork
+from shopdesk.wording import say
+
+_TEARDOWN = ("intake", "teardown")
+_OFFICE = "office"  # the shop's own paperwork is in its rates, not on the customer's quote
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteRow:
+    """A quote as lists show it; `answer` is open, agreed or declined."""
+
+    id: int
+    job_id: int
+    number: str
+    step: str
+    scope: str
+    on_day: dt.date
+    valid_until: dt.date | None
+    net_cents: int
+    gross_cents: int
+    deposit_cents: int
+    ceiling_cents: int
+    currency: str
+    answer: str
+    customer: str
+    range_number: str
+
+
+def write_quote(
+    seat: Seat, job_id: int, step: str = "job", *, deposit_cents: int | None = None, delivery: bool = True
+) -> int:
+    """Prices the teardown or the whole job from its work order, issues the paper, returns the key."""
+    if step not in ("teardown", "job"):
+        raise Problem("A quote is for the teardown or for the job.", field="step")
+    with seat.change(Action.QUOTE) as work:
+        job = work.get(Job, job_id, "job")
+        lines = priced(seat, work.session, job, step, delivery=delivery)
+        if not lines:
+            raise Problem("There is nothing to price yet. Write the work order first.")
+        return _keep(seat, work, job, step, lines, deposit_cents)
+
+
+def quote_change(seat: Seat, change_order_id: int) -> int:
+    """Prices a change order from its tasks and parts; returns the quote's key."""
+    with seat.change(Action.QUOTE) as work:
+        change = work.get(ChangeOrder, change_order_id, "change order")
+        if change.quote_id is not None:
+            raise Problem("{number} is priced already.", number=change.number)
+        job = work.get(Job, change.job_id, "job")
+        tasks = [t for t in stages.tasks_of(work.session, job.id) if t.change_order_id == change.id]
+        lines = _for_customer(seat, job, _work_lines(seat, work.session, tasks))
+        quote_id = _keep(seat, work, job, "change", lines, 0, number=change.number)
+        change.quote_id = quote_id
+        return quote_id
+
+
+def priced(seat: Seat, session: Session, job: Job, step: str, *, delivery: bool = True) -> list[Line]:
+    """The lines of a quote as the work order stands, nothing written."""
+    tasks = [t for t in stages.tasks_of(session, job.id) if t.change_order_id is None]
+    if step == "teardown":
+        tasks = [t for t in tasks if t.stage in _TEARDOWN]
+    lines = _work_lines(seat, session, tasks)
+    if lines and step == "job":
+        lines += _charges(seat, session, lines, delivery)
+    return _for_customer(seat, job, lines)
+
+
+def quotes(
+    seat: Seat, *, job_id: int | None = None, open_only: bool = False, limit: int = 200
+) -> list[QuoteRow]:
+    """Quotes, newest first; `open_only` those the customer has not answered."""
+    query = (
+        sa.select(Quote, Agreement.id)
+        .outerjoin(Agreement, Agreement.quote_id == Quote.id)
+        .options(
+            sa.orm.joinedload(Quote.job).joinedload(Job.customer),
+            sa.orm.joinedload(Quote.job).joinedload(Job.range),
+        )
+        .order_by(Quote.id.desc())
+    )
+    if job_id is not None:
+        query = query.where(Quote.job_id == job_id)
+    if open_only:
+        query = query.where(Agreement.id.is_(None), Quote.declined_on.is_(None))
+    with seat.look() as session:
+        return [_row(quote, agreement_id) for quote, agreement_id in session.execute(query.limit(limit))]
+
+
+def _row(quote: Quote, agreement_id: int | None) -> QuoteRow:
+    answer = "agreed" if agreement_id else "declined" if quote.declined_on else "open"
+    return QuoteRow(
+        quote.id,
+        quote.job_id,
+        quote.number,
+        quote.step,
+        quote.scope,
+        quote.on_day,
+        quote.valid_until,
+        quote.net_cents,
+        quote.gross_cents,
+        quote.deposit_cents,
+        quote.ceiling_cents,
+        quote.currency,
+        answer,
+        quote.job.customer.name if quote.job.customer else "",
+        quote.job.range.number,
+    )
+
+
+def _work_lines(seat: Seat, session: Session, tasks: list[Task]) -> list[Line]:
+    """Labour at the likely minutes, then parts, then outwork, each with its cause."""
+    day = seat.today
+    rate = hourly_rate(session, day)
+    handling = settings.read(session, settings.Terms).outwork_handling_percent
+    labour, parts, outwork = [], [], []
+    for task in tasks:
+        why = causes_in_words(seat.catalogue, task.causes)
+        if task.station != _OFFICE and task.minutes_likely:
+            labour.append(
+                Line(
+                    kind="labour",
+                    what=task.name,
+                    quantity=task.minutes_likely,
+                    unit_cents=rate,
+                    because=why,
+                    tax=tax_on(session, "labour", day),
+                    task_id=task.id,
+                )
+            )
+        for need in session.scalars(sa.select(Need).where(Need.task_id == task.id).order_by(Need.id)):
+            parts.append(
+                Line(
+                    kind="part",
+                    what=need.name,
+                    quantity=need.quantity,
+                    unit_cents=need.price_cents,
+                    because=say("for “{task}”", task=task.name),
+                    tax=tax_on(session, "part", day),
+                    condition=need.condition,
+                    task_id=task.id,
+                    need_id=need.id,
+                )
+            )
+        if task.outwork_cents:
+            outwork.append(
+                Line(
+                    kind="outwork",
+                    what=say("{task} ({trade})", task=task.name, trade=task.outwork_trade),
+                    quantity=1,
+                    unit_cents=marked_up(task.outwork_cents, handling),
+                    because=why,
+                    tax=tax_on(session, "outwork", day),
+                    task_id=task.id,
+                )
+            )
+    return labour + parts + outwork
+
+
+def _charges(seat: Seat, session: Session, lines: list[Line], delivery: bool) -> list[Line]:
+    terms = settings.read(session, settings.Terms)
+    day = seat.today
+    labour = sum(line.net_cents for line in lines if line.kind == "labour")
+    charges = []
+    if terms.sundries_percent:
+        charges.append(
+            Line(
+                kind="charge",
+                what=say("Sundries: cleaners, paste, fluids, fasteners"),
+                quantity=1,
+                unit_cents=part_of(labour, terms.sundries_percent),
+                because=say("{percent} % of the labour", percent=terms.sundries_percent),
+                tax=tax_on(session, "charge", day),
+            )
+        )
+    if delivery and terms.delivery_cents:
+        charges.append(
+            Line(
+                kind="delivery",
+                what=say("Delivery and placing"),
+                quantity=1,
+                unit_cents=terms.delivery_cents,
+                because=say("agreed with the job"),
+                tax=tax_on(session, "delivery", day),
+            )
+        )
+    return charges
+
+
+def _for_customer(seat: Seat, job: Job, lines: list[Line]) -> list[Line]:
+    return without_tax(lines) if exempt(seat, job.customer) else lines
+
+
+def exempt(seat: Seat, party: Party | None) -> bool:
+    """Whether someone is exempt from tax today: a certificate that has not run out."""
+    if party is None or not party.exempt_certificate:
+        return False
+    return party.exempt_until is None or party.exempt_until >= seat.today
+
+
+def _keep(
+    seat: Seat,
+    work: UnitOfWork,
+    job: Job,
+    step: str,
+    lines: list[Line],
+    deposit_cents: int | None,
+    number: str = "",
+) -> int:
+    if job.customer_id is None:
+        raise Problem("{number} is the shop's own; it needs no quote.", number=job.range.number)
+    terms = settings.read(work.session, settings.Terms)
+    sums = totals_of(lines)
+    if deposit_cents is None:
+        deposit_cents = part_of(sums.with_tax, terms.deposit_percent) if step == "job" else 0
+    if not 0 <= deposit_cents <= sums.with_tax:
+        raise Problem("A deposit lies between nothing and the whole sum.", field="deposit")
+    quote = Quote(
+        job_id=job.id,
+        number=number or work.take_number("quote"),
+        step=step,
+        scope=job.scope,
+        on_day=seat.today,
+        valid_until=seat.today + dt.timedelta(days=terms.quote_valid_days),
+        deposit_cents=deposit_cents,
+        ceiling_cents=marked_up(sums.without_tax, terms.ceiling_percent if step == "job" else 0),
+        net_cents=sums.without_tax,
+        tax_cents=sums.tax,
+        gross_cents=sums.with_tax,
+        currency=seat.region.currency,
+    )
+    quote.lines = [to_row(line, place, QuoteLine()) for place, line in enumerate(lines, start=1)]
+    work.add(quote)
+    work.session.flush()
+    title = (
+        say("Change order {number}", number=quote.number)
+        if step == "change"
+        else say("Quote {number}", number=quote.number)
+    )
+    pdf = quote_pdf(seat, work.session, job, quote, Scope(job.scope))
+    kind = "change order" if step == "change" else "quote"
+    keep_paper(work, kind, quote.number, title, pdf, job_id=job.id, party_id=job.customer_id)
+    work.about(quote, job.id)
+    return quote.id
