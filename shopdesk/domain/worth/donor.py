@@ -1,0 +1,70 @@
+"""What a range brings as a donor: its sound parts, less stripping and disposal."""
+
+import numpy as np
+
+from shopdesk.domain.answers import Answer, Look
+from shopdesk.domain.catalogue.model import Catalogue, Checkpoint, Evidence, Figures, Purpose, Severity
+from shopdesk.domain.estimate.lines import Sum, Totals, unit_cost
+from shopdesk.domain.estimate.pert import draw, table_of, table_of_all
+from shopdesk.domain.estimate.streams import Streams
+from shopdesk.domain.work.demand import calls
+from shopdesk.domain.work.order import Cause, CauseKind
+from shopdesk.domain.work.roots import Root
+from shopdesk.domain.worth.value import accessory_worths
+
+STRIPPING = ("strip-donor", "dispose-of-shell")
+_STILL_SELLS = {Severity.NONE: 1.0, Severity.MINOR: 0.5}  # common practice, no source
+
+
+def part_share(checkpoint: Checkpoint, answers: list[Answer], figures: Figures) -> float:
+    """The share of a part's price that counts: sound and seen all, claimed in part, not seen nothing.
+
+    A finding that matters little to a donor leaves half or all of it.
+    """
+    if not answers:
+        return 0.0
+    if answers[0].finding is None:
+        trust = {Evidence.CLAIMED: figures.claimed_trust, Evidence.NOT_SEEN: 0.0}
+        return trust.get(answers[0].evidence, 1.0)
+    by_code = {finding.code: finding for finding in checkpoint.findings}
+    return min(
+        _STILL_SELLS.get(by_code[a.finding].severity.get(Purpose.DONOR, Severity.NONE), 0.0)
+        for a in answers
+        if a.finding is not None
+    )
+
+
+def sound_parts(catalogue: Catalogue, look: Look, figures: Figures) -> list[tuple[Checkpoint, float]]:
+    """The parts that count towards a donor, each with the share of its price that counts."""
+    parts = []
+    for checkpoint in catalogue.walk(look.build):
+        if checkpoint.donor.high:
+            here = [a for a in look.answers if a.checkpoint == checkpoint.code]
+            share = part_share(checkpoint, here, figures)
+            if share:
+                parts.append((checkpoint, share))
+    return parts
+
+
+def donor_value(catalogue: Catalogue, look: Look, figures: Figures, streams: Streams) -> Sum:
+    """What is sold of the parts, in every draw; part prices rise and fall together."""
+    table = table_of_all([])
+    for checkpoint, share in sound_parts(catalogue, look, figures):
+        table = table + share * table_of(checkpoint.donor)
+    price = draw(table, streams.apart("donor parts")).astype(np.float64) * figures.donor_sold_share
+    worths = accessory_worths(catalogue, look)
+    if worths:
+        price = price + draw(table_of_all(worths), streams.apart("accessories"))
+    return price
+
+
+def stripping(catalogue: Catalogue, look: Look, figures: Figures, streams: Streams) -> Totals:
+    """Taking it apart and getting rid of the shell, with what those tasks need."""
+    totals = Totals.empty(streams.draws, figures.cost_per_hour)
+    known = tuple(code for code in STRIPPING if code in catalogue.tasks)
+    called = calls(catalogue, look.build, Root(Cause(CauseKind.HAND, "donor"), known))
+    for task in catalogue.tasks.values():
+        if task.code in called:
+            totals.add(unit_cost(task, streams), 1.0)
+    totals.outwork += draw(table_of(figures.disposal), streams.apart("disposal"))
+    return totals

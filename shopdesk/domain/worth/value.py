@@ -1,0 +1,114 @@
+"""What a range fetches: finished to a scope, made to work only, or as it stands.
+
+The figures are the shop's own and stand for ordinary ranges. Two shares move them, both common
+practice without a source: what a scope leaves as it is takes `LEFT_TAKES` off, by how serious
+it is to whoever buys the range (light wear belongs to an original finish and takes nothing);
+and where every place that the scope would leave as it is was found sound, the finish is better
+than ordinary and adds up to `GOOD_FINISH`.
+"""
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from shopdesk.domain.answers import Look
+from shopdesk.domain.build import Build
+from shopdesk.domain.catalogue.model import (
+    Catalogue,
+    Checkpoint,
+    Evidence,
+    Figures,
+    Finding,
+    Purpose,
+    Scope,
+    Severity,
+)
+from shopdesk.domain.estimate.lines import Sum
+from shopdesk.domain.estimate.pert import Table, draw, table_of, table_of_all
+from shopdesk.domain.estimate.streams import Streams
+from shopdesk.domain.estimate.unknown import Unknown
+from shopdesk.domain.money import Spread
+from shopdesk.domain.work.roots import finding_root, stops_work
+
+LEFT_TAKES = {Severity.NONE: 0.0, Severity.MINOR: 0.0, Severity.SERIOUS: 0.02, Severity.GRAVE: 0.06}
+MOST_TAKEN = 0.4
+GOOD_FINISH = 0.10
+WORKING = "working"
+"""Key under which a shop may keep what a range fetches that merely works."""
+
+
+def features_cents(build: Build, figures: Figures) -> int:
+    """What a build's features add; "burners6" counts from six top burners on."""
+    words = build.features | {f"burners{n}" for n in range(1, build.burners + 1)}
+    return sum(cents for word, cents in figures.feature_worth.items() if word in words)
+
+
+def finished_spread(figures: Figures, scope: Scope, bare: bool) -> Spread:
+    """What a common range fetches; one that merely works stands half-way to the mechanical scope."""
+    if not bare:
+        return figures.finished[scope]
+    if WORKING in figures.finished:
+        return figures.finished[WORKING]
+    low, high = figures.unrestored, figures.finished[Scope.MECHANICAL]
+    return Spread(
+        (low.low + high.low) // 2, (low.likely + high.likely) // 2, max((low.high + high.high) // 2, 0)
+    )
+
+
+def accessory_worths(catalogue: Catalogue, look: Look) -> list[Spread]:
+    return [catalogue.accessories[code].worth for code in sorted(set(look.accessories))]
+
+
+def unrestored_cents(catalogue: Catalogue, look: Look, figures: Figures) -> int:
+    """What such a range most likely fetches unrestored, with what comes with it; no offer exceeds it."""
+    return figures.unrestored.likely + sum(worth.likely for worth in accessory_worths(catalogue, look))
+
+
+def taken_by(finding: Finding) -> float:
+    """The share a finding takes off when it is left as it is."""
+    if not finding.only_costs:
+        return 0.0
+    return LEFT_TAKES[finding.severity.get(Purpose.RESALE, Severity.NONE)]
+
+
+def leaves(catalogue: Catalogue, checkpoint: Checkpoint, scope: Scope, bare: bool) -> bool:
+    """Whether a scope would leave something as it is here that a larger one puts right."""
+    for finding in checkpoint.findings:
+        root = finding_root(finding, scope)
+        if finding.ways and (root is None or (bare and not stops_work(catalogue, finding))):
+            return True
+    return False
+
+
+def finish_share(catalogue: Catalogue, look: Look, figures: Figures, scope: Scope, bare: bool) -> float:
+    """How much of what the scope leaves as it is was found sound; a claim counts in part."""
+    places = [c for c in catalogue.walk(look.build) if leaves(catalogue, c, scope, bare)]
+    sound = {a.checkpoint: a.evidence for a in look.answers if a.sound}
+    trust = {Evidence.CLAIMED: figures.claimed_trust}
+    counted = sum(trust.get(sound[c.code], 1.0) for c in places if c.code in sound)
+    return counted / len(places) if places else 0.0
+
+
+def finished_draws(
+    catalogue: Catalogue,
+    look: Look,
+    figures: Figures,
+    scope: Scope,
+    streams: Streams,
+    *,
+    bare: bool,
+    left: Iterable[Finding],
+    may_be_left: Iterable[Unknown],
+) -> Sum:
+    """Sale price in every draw: the finished range less what is left as it is, plus accessories."""
+    taken = np.full(streams.draws, float(sum(taken_by(finding) for finding in left)))
+    for doubt in may_be_left:
+        taken[doubt.at] += taken_by(doubt.finding)
+    table: Table = table_of(finished_spread(figures, scope, bare)) + features_cents(look.build, figures)
+    whole_price = draw(table, streams.apart("finished")).astype(np.float64)
+    better = GOOD_FINISH * finish_share(catalogue, look, figures, scope, bare)
+    price: Sum = whole_price * (1.0 + better - np.minimum(taken, MOST_TAKEN))
+    worths = accessory_worths(catalogue, look)
+    if worths:
+        price = price + draw(table_of_all(worths), streams.apart("accessories"))
+    return price
