@@ -1,0 +1,61 @@
+"""What a measurement amounts to: the three words, the sentences that go with them, the limits.
+
+Sentences are English templates with their facts beside them, so that `wording` can
+translate them. Knows nothing of any one test.
+"""
+
+import math
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from shopdesk.domain.problem import Problem
+
+
+class Result(StrEnum):
+    """The only three words a proof may end in. `CANNOT_TELL` never counts as proved."""
+
+    MEETS = "meets"
+    DOES_NOT_MEET = "does_not_meet"
+    CANNOT_TELL = "cannot_tell"
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A template and what fills it."""
+
+    text: str
+    facts: dict[str, object] = field(default_factory=dict)
+
+    def __str__(self) -> str:
+        return self.text.format(**self.facts) if self.facts else self.text
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A figure that a reading is held against, with where it comes from."""
+
+    figure: float
+    unit: str
+    what: str
+    source: str
+
+
+def sentence(text: str, **facts: object) -> Sentence:
+    return Sentence(text, facts)
+
+
+def figure(value: float, digits: int = 2) -> str:
+    """A number as a person writes it: no more than `digits` decimals, no trailing noughts."""
+    shown = f"{value:.{digits}f}"
+    shown = shown.rstrip("0").rstrip(".") if "." in shown else shown
+    return "0" if shown == "-0" else shown
+
+
+def within(value: float, low: float, high: float, text: str, *, field: str = "") -> float:
+    """`value` if it is a number from `low` to `high`, else a Problem with the template `text`.
+
+    The template may use {value}, {low} and {high}.
+    """
+    if not (math.isfinite(value) and low <= value <= high):
+        raise Problem(text, field=field, value=f"{value:g}", low=f"{low:g}", high=f"{high:g}")
+    return value
