@@ -15,6 +15,7 @@ from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job, Photograph, PhotographUse, Range
 from shopdesk.storage.tables.walk import Observation
+from shopdesk.storage.unit_of_work import UnitOfWork
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,18 +62,22 @@ class Taken:
 
 def take_on(seat: Seat, range_: RangeDraft, job: JobDraft, *, booked_in: bool = True) -> Taken:
     """A new range with its first job; not `booked_in` is a range looked at elsewhere."""
-    _check(job)
     with seat.change(Action.BOOK_IN) as work:
-        if job.customer_id is not None:
-            work.get(Party, job.customer_id, "customer")
-        row = work.add(Range(number=work.take_number("range"), owner_id=job.customer_id))
-        _describe(row, range_)
-        work.session.flush()
-        opened = _open_job(seat, row.id, job, booked_in)
-        work.add(opened)
-        work.session.flush()
-        work.about(row, opened.id)
-        return Taken(row.id, opened.id, row.number)
+        return write_down(seat, work, range_, job, booked_in=booked_in)
+
+
+def write_down(seat: Seat, work: UnitOfWork, range_: RangeDraft, job: JobDraft, *, booked_in: bool) -> Taken:
+    """A new range with its first job, in a unit of work that does more."""
+    _check(job)
+    if job.customer_id is not None:
+        work.get(Party, job.customer_id, "customer")
+    row = work.add(Range(number=work.take_number("range"), owner_id=job.customer_id))
+    _describe(row, range_)
+    work.session.flush()
+    opened = work.add(_open_job(seat, row.id, job, booked_in))
+    work.session.flush()
+    work.about(row, opened.id)
+    return Taken(row.id, opened.id, row.number)
 
 
 def book_in(seat: Seat, job_id: int, on: dt.date | None = None) -> None:

@@ -67,7 +67,7 @@ def draft_invoice(seat: Seat, job_id: int) -> int:
         lines = billable(work.session, job_id)
         if not lines:
             raise Problem(
-                "There is nothing to bill on {number} yet: no agreed work is ticked that was not billed before.",
+                "There is nothing to bill on {number} yet: all agreed work that is ticked is billed.",
                 number=job.range.number,
             )
         if exempt(seat, job.customer):
@@ -248,7 +248,7 @@ def _agreed_lines(session: Session, job_id: int) -> list[QuoteLine]:
 
 def _billed(session: Session, job_id: int) -> tuple[dict[str, set[int]], set[int], bool]:
     """What issued, uncredited invoices of the job hold: tasks by kind, needs, and its charges."""
-    credits = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
+    corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
     rows = session.scalars(
         sa.select(InvoiceLine)
         .join(Invoice)
@@ -256,7 +256,7 @@ def _billed(session: Session, job_id: int) -> tuple[dict[str, set[int]], set[int
             Invoice.job_id == job_id,
             Invoice.kind == "invoice",
             Invoice.number.is_not(None),
-            Invoice.id.not_in(credits),
+            Invoice.id.not_in(corrected),
         )
     )
     tasks: dict[str, set[int]] = {}

@@ -54,54 +54,67 @@ def open_walk(seat: Seat, job_id: int, *, place: str = "", circumstances: str = 
     """The job's unfinished walk-round, or a new one; returns its key."""
     with seat.change(Action.WALK) as work:
         job = work.get(Job, job_id, "job")
-        open_one = work.session.scalar(
+        unfinished = work.session.scalar(
             sa.select(rows.WalkRound.id).where(
                 rows.WalkRound.job_id == job_id, rows.WalkRound.finished_at.is_(None)
             )
         )
-        if open_one is not None:
-            return open_one
-        walk = work.add(
-            rows.WalkRound(
-                job_id=job_id,
-                on_day=seat.today,
-                purpose=job.purpose,
-                examiner_id=seat.acting.staff_id or None,
-                place=place.strip(),
-                circumstances=circumstances.strip(),
-                asking_cents=job.asking_cents,
-                accessories=[],
-                catalogue_version=seat.catalogue.version,
-            )
+        if unfinished is not None:
+            return unfinished
+        return begin(seat, work, job, place=place, circumstances=circumstances).id
+
+
+def begin(
+    seat: Seat, work: UnitOfWork, job: Job, *, place: str = "", circumstances: str = ""
+) -> rows.WalkRound:
+    """A new walk-round of a job, in a unit of work that does more."""
+    walk = work.add(
+        rows.WalkRound(
+            job=job,
+            on_day=seat.today,
+            purpose=job.purpose,
+            examiner_id=seat.acting.staff_id or None,
+            place=place.strip(),
+            circumstances=circumstances.strip(),
+            asking_cents=job.asking_cents,
+            accessories=[],
+            catalogue_version=seat.catalogue.version,
         )
-        work.session.flush()
-        work.about(walk, job_id)
-        return walk.id
+    )
+    work.session.flush()
+    work.about(walk, job.id)
+    return walk
 
 
 def answer(seat: Seat, walk_id: int, given: Answer) -> int:
     """Keeps one answer; a finding takes the place of "sound" there and the other way round."""
     with seat.change(Action.WALK) as work:
         walk = _open(work, walk_id)
-        _known(seat, walk, given)
-        kept = None
-        for row in list(walk.observations):
-            if row.checkpoint != given.checkpoint:
-                continue
-            if row.finding == (given.finding or ""):
-                kept = row
-            elif not row.finding or given.finding is None:
-                _remove(work.session, row)
-                walk.observations.remove(row)
-        work.session.flush()
-        if kept is None:
-            kept = rows.Observation(checkpoint=given.checkpoint, finding=given.finding or "")
-            walk.observations.append(kept)
-        kept.extent, kept.evidence = given.extent, given.evidence.value
-        kept.way, kept.note, kept.at = given.way, given.note, work.now
-        work.session.flush()
+        kept = give(seat, work, walk, given)
         work.about(kept, walk.job_id)
         return kept.id
+
+
+def give(seat: Seat, work: UnitOfWork, walk: rows.WalkRound, given: Answer) -> rows.Observation:
+    """One answer on a walk-round, in a unit of work that does more."""
+    _known(seat, walk, given)
+    kept = None
+    for row in list(walk.observations):
+        if row.checkpoint != given.checkpoint:
+            continue
+        if row.finding == (given.finding or ""):
+            kept = row
+        elif not row.finding or given.finding is None:
+            _remove(work.session, row)
+            walk.observations.remove(row)
+    work.session.flush()
+    if kept is None:
+        kept = rows.Observation(checkpoint=given.checkpoint, finding=given.finding or "")
+        walk.observations.append(kept)
+    kept.extent, kept.evidence = given.extent, given.evidence.value
+    kept.way, kept.note, kept.at = given.way, given.note, work.now
+    work.session.flush()
+    return kept
 
 
 def take_back(seat: Seat, walk_id: int, checkpoint: str, finding: str | None = None) -> None:
@@ -181,7 +194,7 @@ def record_verdict(seat: Seat, walk_id: int) -> Verdict:
                 walk_round_id=walk_id,
                 at=work.now,
                 staff_id=seat.acting.staff_id,
-                route=verdict.route,
+                route=verdict.route.value,
                 offer_cents=verdict.offer_cents,
                 cost_low_cents=verdict.cost.low,
                 cost_likely_cents=verdict.cost.likely,

@@ -32,7 +32,8 @@ class WriteLock:
             ) from None
         except OSError as error:
             raise Unavailable(
-                "The folder of {shop} cannot be written to ({why}). Move the shop to a folder you may write in.",
+                "The folder of {shop} cannot be written to ({why}). "
+                "Move the shop to a folder you may write in.",
                 shop=self._shop.name,
                 why=error.strerror or str(error),
             ) from None

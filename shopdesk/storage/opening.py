@@ -107,6 +107,7 @@ class ShopFile:
             )
         if at != newest():
             raise Problem(
-                "The shop {name} is from an older program. Run `shopdesk upgrade` on it; a backup is made first.",
+                "The shop {name} is from an older program. "
+                "Run `shopdesk upgrade` on it; a backup is made first.",
                 name=self.name,
             )

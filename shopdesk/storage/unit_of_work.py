@@ -19,7 +19,6 @@ from shopdesk.domain.rights import Acting
 from shopdesk.storage.tables.base import Base
 from shopdesk.storage.tables.shop import Journal, NumberSeries
 
-
 Row = TypeVar("Row", bound=Base)
 
 
@@ -74,7 +73,8 @@ class UnitOfWork:
             self.session.commit()
         except sa.orm.exc.StaleDataError:
             raise ChangedMeanwhile(
-                "Somebody else saved this record first. Your text is still here: look at theirs, then save again."
+                "Somebody else saved this record first. Your text is still here: "
+                "look at theirs, then save again."
             ) from None
 
     def _note_changes(self, session: Session, _context: Any, _instances: Any) -> None:

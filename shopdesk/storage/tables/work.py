@@ -64,10 +64,16 @@ class Task(Versioned, Base):
     assigned_to: Mapped[Staff | None] = relationship(foreign_keys=assigned_to_id)
     __table_args__ = (
         sa.CheckConstraint("done_share between 0 and 100", name="done_share"),
-        sa.Index("uq_task_code", "work_order_id", "code", unique=True, sqlite_where=sa.text("code <> ''"),
-                 postgresql_where=sa.text("code <> ''")),
+        sa.Index(
+            "uq_task_code",
+            "work_order_id",
+            "code",
+            unique=True,
+            sqlite_where=sa.text("code <> ''"),
+            postgresql_where=sa.text("code <> ''"),
+        ),
         STRICT,
-    )  # fmt: skip
+    )
 
 
 class TaskCause(Keyed, Base):
@@ -107,11 +113,16 @@ class TimeEntry(Versioned, Base):
     staff: Mapped[Staff] = relationship()
     __table_args__ = (
         sa.CheckConstraint("minutes is null or minutes > 0", name="minutes"),
-        sa.Index("uq_time_entry_running", "staff_id", unique=True, sqlite_where=sa.text("minutes IS NULL"),
-                 postgresql_where=sa.text("minutes IS NULL")),
+        sa.Index(
+            "uq_time_entry_running",
+            "staff_id",
+            unique=True,
+            sqlite_where=sa.text("minutes IS NULL"),
+            postgresql_where=sa.text("minutes IS NULL"),
+        ),
         sa.Index("ix_time_entry_staff", "staff_id", "started_at"),
         STRICT,
-    )  # fmt: skip
+    )
 
 
 class HoldAnswer(Keyed, Base):

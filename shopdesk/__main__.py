@@ -1,0 +1,5 @@
+"""`python -m shopdesk` is the `shopdesk` command."""
+
+from shopdesk.cli import main
+
+main()

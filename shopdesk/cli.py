@@ -1,0 +1,193 @@
+"""The command line: the window for people, and scripts, backups and checks for everyone else.
+
+Every command answers with exit 0, or 2 and one sentence. `--json` answers in JSON.
+"""
+
+import json
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from shopdesk import __version__
+from shopdesk.command_answers import OneSentence
+from shopdesk.command_gas import gas_app, proof_app
+from shopdesk.domain.problem import Problem
+from shopdesk.wording import say
+
+_KNOWN_OPTIONS = ("--help", "--version", "--install-completion", "--show-completion")
+
+
+class _ShopFirst(OneSentence):
+    """`shopdesk SHOP` opens a shop: what is no command is one."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        if not args or (args[0] not in self.commands and args[0] not in _KNOWN_OPTIONS):
+            args = ["open", *args]
+        return list(super().parse_args(ctx, args))
+
+
+app = typer.Typer(
+    cls=_ShopFirst,
+    name="shopdesk",
+    help=__doc__,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    add_completion=False,
+)
+app.add_typer(gas_app, name="gas")
+app.add_typer(proof_app, name="proof")
+
+AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
+Shop = Annotated[str, typer.Argument(help="A shop file or a PostgreSQL URL.")]
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"shopdesk {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def main_options(
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True)] = False,
+) -> None:
+    """Job management for a workshop that restores vintage household gas ranges."""
+
+
+@app.command("open")
+def open_window(
+    shop: Annotated[str | None, typer.Argument(help="A shop file or a PostgreSQL URL.")] = None,
+    sample: Annotated[bool, typer.Option("--sample", help="Open a copy of the sample shop.")] = False,
+    look: Annotated[bool, typer.Option("--look", help="Open to look, print and back up only.")] = False,
+) -> None:
+    """Opens the window on a shop; `shopdesk SHOP` does the same."""
+    from shopdesk.app import run  # Qt is loaded only where a window is asked for
+
+    raise typer.Exit(run(shop, sample=sample, looking=look))
+
+
+@app.command()
+def tour(folder: Annotated[Path, typer.Argument(help="An empty folder.")], as_json: AsJson = False) -> None:
+    """Carries an invented range through the whole job and writes every paper and tour.json."""
+    from shopdesk.demo.tour import run_tour
+
+    told = run_tour(folder)
+    if as_json:
+        _answer(told)
+        return
+    typer.echo(
+        say(
+            "The tour ended in stage “{stage}” with {count} papers in {folder}.",
+            stage=told["stages"][-1],
+            count=len(told["papers"]),
+            folder=folder,
+        )
+    )
+
+
+@app.command()
+def sheet(
+    file: Annotated[Path, typer.Argument(help="A walk-round sheet (TOML).")],
+    into: Annotated[str | None, typer.Option("--into", metavar="SHOP", help="Record it in a shop.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Reads a walk-round sheet: verdict, offer, cost range and ordered tasks."""
+    from shopdesk.command_sheet import record, tell, told_in_words
+
+    told = tell(file)
+    if into is not None:
+        told["range"] = record(file, into)
+    if as_json:
+        _answer(told)
+    else:
+        typer.echo(told_in_words(told))
+
+
+@app.command()
+def check(shop: Shop, as_json: AsJson = False) -> None:
+    """Checks that a shop is whole: the file, the journal, the papers, the sums, the stages."""
+    from shopdesk.domain.clock import now
+    from shopdesk.services.checking import faults
+    from shopdesk.services.seat import open_shop
+
+    seat = open_shop(shop, now, looking=True)
+    try:
+        found = faults(seat)
+    finally:
+        seat.file.close()
+    if as_json:
+        _answer({"whole": not found, "faults": found})
+    else:
+        typer.echo("\n".join(found) if found else say("The shop is whole."), err=bool(found))
+    if found:
+        raise typer.Exit(2)
+
+
+@app.command()
+def upgrade(shop: Shop, as_json: AsJson = False) -> None:
+    """Brings a shop to this program's version; a file is copied first."""
+    from shopdesk.storage import upgrade as bring_up
+
+    kept = bring_up(shop)
+    if as_json:
+        _answer({"upgraded": True, "backup": str(kept) if kept else None})
+    elif kept:
+        typer.echo(say("The shop is up to date. The file as it was is kept as {path}.", path=kept))
+    else:
+        typer.echo(say("The shop is up to date."))
+
+
+@app.command()
+def backup(
+    shop: Annotated[Path, typer.Argument(help="A shop file.")],
+    to: Annotated[Path, typer.Argument(help="The copy to be written.")],
+    as_json: AsJson = False,
+) -> None:
+    """Copies a shop, in use or not, and proves the copy by opening it."""
+    from shopdesk.storage.backup import copy_shop
+
+    copy_shop(shop, to)
+    if as_json:
+        _answer({"backup": str(to), "bytes": to.stat().st_size})
+    else:
+        typer.echo(say("The shop is copied to {path}.", path=to))
+
+
+@app.command()
+def paper(
+    kind: Annotated[str, typer.Argument(help="invoice, quote, proof-sheet, ...")],
+    number: Annotated[str, typer.Argument(help="The number on the paper.")],
+    shop: Annotated[str, typer.Option("--shop", metavar="SHOP", help="A shop file or a PostgreSQL URL.")],
+    out: Annotated[Path, typer.Option("--out", help="Where the PDF is written.")],
+    as_json: AsJson = False,
+) -> None:
+    """Writes an issued paper's PDF, byte for byte as it was archived."""
+    import hashlib
+
+    from shopdesk.domain.clock import now
+    from shopdesk.services.papers.keeping import paper_bytes
+    from shopdesk.services.seat import open_shop
+
+    seat = open_shop(shop, now, looking=True)
+    try:
+        pdf = paper_bytes(seat, number, kind.replace("-", " "))
+    finally:
+        seat.file.close()
+    try:
+        out.write_bytes(pdf)
+    except OSError as error:
+        raise Problem("{path} cannot be written ({why}).", path=str(out), why=error.strerror) from None
+    if as_json:
+        _answer({"number": number, "file": str(out), "sha256": hashlib.sha256(pdf).hexdigest()})
+    else:
+        typer.echo(say("{number} is written to {path}.", number=number, path=out))
+
+
+def _answer(told: dict[str, Any]) -> None:
+    typer.echo(json.dumps(told, indent=2, ensure_ascii=False))
+
+
+def main() -> None:
+    """What the `shopdesk` command runs."""
+    app()
