@@ -1,0 +1,186 @@
+"""What every page is handed: the seat, work off the GUI thread, and the ways to the rest of the window.
+
+Made once for each open shop and passed to constructors; nothing in the window is global. Services are
+named here for their types only, so that the window shows before they are loaded.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from PySide6.QtCore import QObject, Signal
+from shiboken6 import isValid
+
+from shopdesk.domain.problem import Problem
+from shopdesk.domain.rights import Action, may
+from shopdesk.ui.dialogs import Dialogs
+from shopdesk.ui.drafts import Drafts
+from shopdesk.ui.memory import Memory
+from shopdesk.ui.workers import Workers
+from shopdesk.wording import Region, say_problem
+
+if TYPE_CHECKING:
+    from shopdesk.services.seat import Seat
+
+T = TypeVar("T")
+Topics = frozenset[str]
+SETTINGS = frozenset({"settings", "catalogue"})  # after these the seat itself is read anew
+
+LOOKING = frozenset({Action.LOOK, Action.SEE_COSTS})  # what a shop that is open to look at allows
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """A sentence for the strip; `step` is one thing the person may do about it, such as undo."""
+
+    text: str
+    problem: bool = False
+    step_name: str = ""
+    step: Callable[[], None] | None = None
+
+
+class Context(QObject):
+    """One open shop, as the pages see it."""
+
+    seatChanged = Signal()  # another person acts, or region or catalogue changed
+    changed = Signal(object)  # Topics: what a change touched, e.g. "job 12", "people", "stores"
+    told = Signal(object)  # Message
+    placeAsked = Signal(str, object)  # key of a place, what to show there
+    paperAsked = Signal(object, str, str)  # bytes, title, file name
+
+    def __init__(
+        self, seat: "Seat", workers: Workers, dialogs: Dialogs, memory: Memory, drafts: Drafts,
+        parent: QObject | None = None,
+    ) -> None:  # fmt: skip
+        super().__init__(parent)
+        self._seat = seat
+        self._workers = workers
+        self.dialogs = dialogs
+        self.memory = memory
+        self.drafts = drafts
+
+    @property
+    def seat(self) -> "Seat":
+        return self._seat
+
+    @property
+    def region(self) -> Region:
+        """How this shop writes money, hours, days and measures."""
+        return self._seat.region
+
+    def may(self, action: Action) -> bool:
+        """Whether the acting person may do this in this shop (to hide or explain a control)."""
+        if self._seat.file.looking and action not in LOOKING:
+            return False
+        return may(self._seat.acting.role, action)
+
+    def take_seat(self, seat: "Seat") -> None:
+        """The same shop with another person acting, or with new settings."""
+        self._seat = seat
+        self.seatChanged.emit()
+
+    # Work
+
+    def ask(
+        self, question: Callable[["Seat"], T], then: Callable[[T], None],
+        failed: Callable[[Problem], None] | None = None, key: str = "", owner: QObject | None = None,
+    ) -> None:  # fmt: skip
+        """Runs a service that only reads, in a worker; `then` gets the answer in the GUI thread.
+
+        A newer question of the same `key` makes the older answer be dropped. Nothing is called once
+        `owner` is gone. Without `failed` a Problem shows in the message strip.
+        """
+        seat = self._seat
+
+        def answered(answer: T) -> None:
+            if _alive(owner):
+                then(answer)
+
+        def refused(error: Exception) -> None:
+            if _alive(owner):
+                self._fail(error, failed)
+
+        self._workers.ask(lambda: question(seat), answered, refused, key)
+
+    def do(
+        self, action: Callable[["Seat"], T], then: Callable[[T], None] | None = None,
+        failed: Callable[[Problem], None] | None = None, *,
+        changes: Iterable[str] | Callable[[T], Iterable[str]] = (), owner: QObject | None = None,
+    ) -> None:  # fmt: skip
+        """Runs a service that changes the shop; changes are made one after another.
+
+        After it stands: `then` with its result, then `changed` with the topics of `changes`.
+        """
+        seat = self._seat
+
+        def stands(result: T) -> None:
+            try:
+                if then is not None and _alive(owner):
+                    then(result)
+            finally:
+                self.announce(*(changes(result) if callable(changes) else changes))
+
+        self._workers.do(lambda: action(seat), stands, lambda error: self._fail(error, failed, owner))
+
+    def announce(self, *topics: str) -> None:
+        """Says what changed; open pages refresh what they show of it."""
+        if not topics:
+            return
+        if SETTINGS.isdisjoint(topics):
+            self.changed.emit(frozenset(topics))
+        else:
+            self.ask(lambda seat: seat.refreshed(), lambda seat: self._renewed(seat, frozenset(topics)))
+
+    def _renewed(self, seat: "Seat", topics: Topics) -> None:
+        self.take_seat(seat)
+        self.changed.emit(topics)
+
+    def _fail(
+        self, error: Exception, failed: Callable[[Problem], None] | None, owner: QObject | None = None
+    ) -> None:
+        """A Problem goes to the page or the strip; anything else is a bug and goes to the excepthook."""
+        if not isinstance(error, Problem):
+            raise error
+        if failed is not None and _alive(owner):
+            failed(error)
+        else:
+            self.tell_problem(error)
+
+    # The rest of the window
+
+    def tell(self, text: str, step_name: str = "", step: Callable[[], None] | None = None) -> None:
+        """What happened, to which record; `step_name` and `step` offer one thing to do, such as undo."""
+        self.told.emit(Message(text, False, step_name, step))
+
+    def tell_problem(self, problem: Problem | str) -> None:
+        """A sentence of refusal, where no field of the page can carry it."""
+        self.told.emit(Message(say_problem(problem) if isinstance(problem, Problem) else problem, True))
+
+    def go(self, place: str, **what: Any) -> None:
+        """Shows a place and, with `what`, something in it (see `Page.open_on`)."""
+        self.placeAsked.emit(place, what)
+
+    def open_jacket(self, range_id: int) -> None:
+        """Everything about one range."""
+        self.go("jacket", range_id=range_id)
+
+    def show_paper(self, paper: str | bytes, title: str, kind: str = "") -> None:
+        """Shows an issued paper by its number (and kind), or PDF bytes that are not issued yet."""
+        if isinstance(paper, bytes):
+            self.paperAsked.emit(paper, title, title)
+            return
+        number = paper
+        self.ask(
+            lambda seat: _paper(seat, number, kind),
+            lambda pdf: self.paperAsked.emit(pdf, title, f"{kind or 'paper'} {number}"),
+        )
+
+
+def _paper(seat: "Seat", number: str, kind: str) -> bytes:
+    from shopdesk.services.papers.keeping import paper_bytes
+
+    return paper_bytes(seat, number, kind)
+
+
+def _alive(owner: QObject | None) -> bool:
+    return owner is None or isValid(owner)

@@ -1,0 +1,67 @@
+"""Every dialog of the program goes through one small object, so that tests can answer for the person.
+
+Knows Qt's dialogs; nothing of records or services.
+"""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QDialog, QFileDialog, QInputDialog, QMessageBox, QWidget
+
+from shopdesk.wording import say
+
+SHOPS = "*.db"
+PDF = "*.pdf"
+PICTURES = "*.jpg *.jpeg *.png *.heic *.heif *.JPG *.JPEG *.PNG *.HEIC *.HEIF"
+
+
+class Dialogs:
+    """Asks the person; every method answers None or False when the person turns away."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        self._parent = parent
+
+    def open_file(self, title: str, kind: str, patterns: str) -> Path | None:
+        """One file that exists; `kind` names what it is, `patterns` is like "*.db"."""
+        name, _ = QFileDialog.getOpenFileName(self._parent, title, "", f"{kind} ({patterns})")
+        return Path(name) if name else None
+
+    def open_files(self, title: str, kind: str, patterns: str) -> list[Path]:
+        """Any number of files that exist."""
+        names, _ = QFileDialog.getOpenFileNames(self._parent, title, "", f"{kind} ({patterns})")
+        return [Path(name) for name in names]
+
+    def save_file(self, title: str, suggested: Path | str, kind: str, patterns: str) -> Path | None:
+        """Where to write; the dialog itself asks before a file is replaced."""
+        name, _ = QFileDialog.getSaveFileName(self._parent, title, str(suggested), f"{kind} ({patterns})")
+        return Path(name) if name else None
+
+    def confirm(self, title: str, text: str, yes: str, no: str = "") -> bool:
+        """A question before something that cannot be taken back; `yes` names the deed ("Void the quote")."""
+        box = QMessageBox(QMessageBox.Icon.Question, title, text, parent=self._parent)
+        agree = box.addButton(yes, QMessageBox.ButtonRole.AcceptRole)
+        stay = box.addButton(no or say("Leave it as it is"), QMessageBox.ButtonRole.RejectRole)
+        box.setDefaultButton(stay)
+        box.exec()
+        return box.clickedButton() is agree
+
+    def choose(self, title: str, text: str, answers: Sequence[str]) -> int | None:
+        """One of several answers, by its index."""
+        box = QMessageBox(QMessageBox.Icon.NoIcon, title, text, parent=self._parent)
+        buttons = [box.addButton(answer, QMessageBox.ButtonRole.AcceptRole) for answer in answers]
+        box.addButton(QMessageBox.StandardButton.Cancel)
+        box.exec()
+        return next((i for i, button in enumerate(buttons) if button is box.clickedButton()), None)
+
+    def write(self, title: str, label: str, text: str = "") -> str | None:
+        """A short text, such as a reason or a caption."""
+        typed, agreed = QInputDialog.getMultiLineText(self._parent, title, label, text)
+        return typed.strip() if agreed else None
+
+    def choose_printer(self, title: str) -> QPrinter | None:
+        """A printer as the person set it up."""
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        printer.setDocName(title)
+        dialog = QPrintDialog(printer, self._parent)
+        return printer if dialog.exec() == QDialog.DialogCode.Accepted else None

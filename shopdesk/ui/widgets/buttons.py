@@ -1,0 +1,75 @@
+"""Buttons: the main deed of a form, the others, and quiet ones that look like text."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QKeySequence, QPalette
+from PySide6.QtWidgets import QApplication, QPushButton, QSizePolicy, QWidget
+
+from shopdesk.ui.look import colours_of, icon, spacing
+
+
+class Button(QPushButton):
+    """A button with a word, and an icon of ours if named; `shortcut` shows in its tip."""
+
+    def __init__(
+        self, text: str, pressed: Callable[[], object], *, icon_name: str = "", shortcut: str = "",
+        tip: str = "", parent: QWidget | None = None,
+    ) -> None:  # fmt: skip
+        super().__init__(text, parent)
+        self._icon_name = icon_name
+        self.setAutoDefault(False)
+        self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
+        self.clicked.connect(lambda _checked: pressed())
+        if shortcut:
+            keys = QKeySequence(shortcut)
+            self.setShortcut(keys)
+            tip = f"{tip} ({keys.toString(QKeySequence.SequenceFormat.NativeText)})".strip()
+        self.setToolTip(tip)
+        self.setAccessibleName(text.replace("&", ""))
+        self._dress()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.PaletteChange):
+            self._dress()
+
+    def _dress(self) -> None:
+        size = spacing(QApplication.font())
+        self.setMinimumHeight(size.target)
+        if self._icon_name:
+            self.setIcon(icon(self._icon_name, QApplication.palette()))
+            self.setIconSize(QSize(size.icon, size.icon))
+
+
+class MainButton(Button):
+    """The one deed a form is for; filled with the accent."""
+
+    def _dress(self) -> None:
+        super()._dress()
+        colours = colours_of(QApplication.palette())
+        style = (
+            f"QPushButton {{ background: {colours.accent}; color: {colours.accent_text}; padding: 4px 14px;"
+            f" border: 2px solid {colours.accent}; border-radius: 4px; font-weight: 600; }}"
+            f" QPushButton:focus {{ border-color: {colours.focus}; outline: none; }}"
+            f" QPushButton:pressed {{ background: {colours.focus}; }}"
+        )
+        if style != self.styleSheet():
+            self.setStyleSheet(style)
+        if self._icon_name:
+            self.setIcon(icon(self._icon_name, _on_accent()))
+
+
+class QuietButton(Button):
+    """A deed beside the main one, without a frame until it has focus or the mouse."""
+
+    def _dress(self) -> None:
+        super()._dress()
+        self.setFlat(True)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+
+
+def _on_accent() -> QPalette:
+    palette = QApplication.palette()
+    palette.setColor(palette.ColorRole.ButtonText, palette.color(palette.ColorRole.HighlightedText))
+    return palette

@@ -1,0 +1,221 @@
+"""A form: labels, fields, and the sentence beside a field that is wrong.
+
+The button stays enabled; pressing it shows every problem beside its field and puts the keyboard in the
+first wrong one. Typed text is never thrown away by a problem.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
+
+from shopdesk.domain.problem import Problem
+from shopdesk.ui.drafts import Drafts
+from shopdesk.ui.look import spacing
+from shopdesk.ui.widgets.boxes import level, upright
+from shopdesk.ui.widgets.buttons import Button, MainButton
+from shopdesk.ui.widgets.headings import Heading, Note, ProblemText
+from shopdesk.wording import say_problem
+
+
+@dataclass(slots=True)
+class _Entry:
+    field: Any  # a widget that is also a Field
+    problem: ProblemText
+    required: str
+    note: str
+
+
+class Form(QWidget):
+    """Fields under each other, or in `columns` with their labels above."""
+
+    edited = Signal()  # the person changed something
+
+    def __init__(
+        self, *, labels: Literal["above", "beside"] = "above", columns: int = 1, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._above = labels == "above"
+        self._columns = columns if self._above else 1
+        self._entries: dict[str, _Entry] = {}
+        self._next = 0  # cell that the next field takes
+        self._save: Callable[[dict[str, Any]], object] | None = None
+        self._drafts: tuple[Drafts, str] | None = None
+        gaps = spacing(self.font())
+        self._grid = QGridLayout()
+        self._grid.setHorizontalSpacing(gaps.gap)
+        self._grid.setVerticalSpacing(gaps.hair)
+        for column in range(self._columns if self._above else 2):
+            self._grid.setColumnStretch(column, 1 if self._above or column else 0)
+        self._whole = ProblemText()
+        self._buttons = level()
+        self.setLayout(upright([self._grid, self._whole, self._buttons]))
+
+    # Building
+
+    def heading(self, text: str) -> None:
+        """A heading over the fields that follow."""
+        self._place(Heading(text), wide=True)
+
+    def add(
+        self, name: str, label: str, field: Any, *, required: str = "", note: str = "", wide: bool = False
+    ) -> Any:
+        """A field under its name, which Problems and `values` use; hands the field back.
+
+        `label` may carry an Alt letter (&); a check box has its own text, give "". `required` is the
+        sentence for an empty field; `note` a quiet line of help; `wide` takes a whole line.
+        """
+        problem = ProblemText()
+        self._entries[name] = _Entry(field, problem, required, note)
+        field.setObjectName(name)
+        field.setAccessibleName(label.replace("&", "") or getattr(field, "text", str)())
+        field.setAccessibleDescription(note)
+        field.edited.connect(lambda: self._was_edited(name))
+        if hasattr(field, "doubted"):
+            field.doubted.connect(lambda doubt: self._show(name, say_problem(doubt)))
+        title = QLabel(label)
+        title.setBuddy(field)
+        self._lay(title if label else None, field, problem, note, wide)
+        return field
+
+    def on_save(self, text: str, save: Callable[[dict[str, Any]], object], icon_name: str = "") -> MainButton:
+        """The main button; `save` gets the values once every field can be read. Ctrl+Return presses it."""
+        self._save = save
+        button = MainButton(text, self.submit, icon_name=icon_name)
+        self._buttons.insertWidget(0, button)
+        self._buttons.addStretch(1)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            shortcut = QShortcut(
+                QKeySequence(keys), self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut
+            )
+            shortcut.activated.connect(self.submit)
+        return button
+
+    def add_button(self, button: Button) -> None:
+        """Another button, after the main one."""
+        self._buttons.insertWidget(self._buttons.count() - 1 if self._save else self._buttons.count(), button)
+
+    def remember(self, drafts: Drafts, name: str) -> None:
+        """Keeps what is typed as a draft of that name and puts a kept one back; `saved` drops it."""
+        self._drafts = (drafts, name)
+        for key, typed in drafts.kept(name).items():
+            if key in self._entries:
+                self._entries[key].field.setTyped(typed)
+
+    # Using
+
+    def __getitem__(self, name: str) -> Any:
+        """A field by its name."""
+        return self._entries[name].field
+
+    def show_values(self, values: Mapping[str, Any]) -> None:
+        """Fills the named fields and takes all problems away."""
+        for name, value in values.items():
+            if name in self._entries:
+                self._entries[name].field.setValue(value)
+        self.clear_problems()
+
+    def values(self) -> dict[str, Any] | None:
+        """What all fields say; None when one is wrong, which is then shown and has the keyboard."""
+        self.clear_problems()
+        found: dict[str, Any] = {}
+        wrong = ""
+        for name, entry in self._entries.items():
+            try:
+                found[name] = entry.field.value()
+            except Problem as problem:
+                self._show(name, say_problem(problem))
+            else:
+                if entry.required and found[name] in (None, ""):
+                    self._show(name, entry.required)
+            if entry.problem.text() and not wrong:
+                wrong = name
+        if wrong:
+            self._focus(wrong)
+            return None
+        return found
+
+    def submit(self) -> None:
+        """What the main button does."""
+        values = self.values()
+        if values is not None and self._save is not None:
+            self._save(values)
+
+    def show_problem(self, problem: Problem) -> None:
+        """A refusal of a service beside the field it names, or under the form. Give it as `failed`."""
+        if problem.field in self._entries:
+            self._show(problem.field, say_problem(problem))
+            self._focus(problem.field)
+        else:
+            self._whole.show_text(say_problem(problem))
+
+    def clear_problems(self) -> None:
+        self._whole.show_text("")
+        for name in self._entries:
+            self._show(name, "")
+
+    def saved(self) -> None:
+        """What was typed stands in the shop now: drops its draft and its problems."""
+        self.clear_problems()
+        if self._drafts is not None:
+            self._drafts[0].drop(self._drafts[1])
+
+    def focusFirst(self) -> None:
+        """The keyboard in the first field."""
+        for name in self._entries:
+            self._focus(name)
+            return
+
+    # Inside
+
+    def _lay(self, title: QLabel | None, field: QWidget, problem: ProblemText, note: str, wide: bool) -> None:
+        below: list[QWidget] = [*([Note(note)] if note else []), problem]
+        box = upright(gap="hair")
+        if self._above and title is not None:
+            box.addWidget(title)
+        box.addWidget(field)
+        for widget in below:
+            box.addWidget(widget)
+        box.addStretch(1)
+        if self._above:
+            holder = QWidget()
+            box.setContentsMargins(0, 0, 0, spacing(self.font()).small)
+            holder.setLayout(box)
+            self._place(holder, wide)
+            return
+        row = self._grid.rowCount()
+        if title is not None:
+            self._grid.addWidget(title, row, 0, Qt.AlignmentFlag.AlignTop)
+        self._grid.addLayout(box, row, 1)
+
+    def _place(self, widget: QWidget, wide: bool) -> None:
+        if not self._above:
+            self._grid.addWidget(widget, self._grid.rowCount(), 0, 1, 2)
+            return
+        if wide and self._next % self._columns:
+            self._next += self._columns - self._next % self._columns
+        row, column = divmod(self._next, self._columns)
+        span = self._columns if wide else 1
+        self._grid.addWidget(widget, row, column, 1, span)
+        self._next += span
+
+    def _show(self, name: str, text: str) -> None:
+        entry = self._entries[name]
+        entry.problem.show_text(text)
+        entry.field.setAccessibleDescription(text or entry.note)
+
+    def _focus(self, name: str) -> None:
+        field = self._entries[name].field
+        field.setFocus(Qt.FocusReason.OtherFocusReason)
+        if hasattr(field, "selectAll") and not isinstance(field, QCheckBox):
+            field.selectAll()
+
+    def _was_edited(self, name: str) -> None:
+        self._show(name, "")
+        if self._drafts is not None:
+            drafts, key = self._drafts
+            drafts.keep(key, {name: entry.field.typed() for name, entry in self._entries.items()})
+        self.edited.emit()
