@@ -192,7 +192,7 @@ PAIRS = [
 
 
 @pytest.mark.parametrize(("there", "back", "one", "other"), PAIRS, ids=str)
-def test_units_agree_with_a_library_of_units(there, back, one, other) -> None:  # type: ignore[no-untyped-def]
+def test_units_agree_with_a_library_of_units(there, back, one, other) -> None:
     pint = pytest.importorskip("pint", reason="pint is a test-time library")
     registry = pint.UnitRegistry()
     for value in (0.5, 7.0, 350.0):

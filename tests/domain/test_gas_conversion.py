@@ -16,6 +16,7 @@ from shopdesk.domain.gas.conversion import (
     total_input_btuh,
     warning,
 )
+from shopdesk.domain.gas.drills import Drill
 from shopdesk.domain.gas.orifice import Feed, flow_cfh
 from shopdesk.domain.problem import Problem
 
@@ -36,9 +37,9 @@ def test_there_and_back_returns_the_hole_before_rounding(hole: float, one: Feed,
 
 
 @given(st.sampled_from([d for d in DRILLS if 0.03 < d.diameter_in < 0.12]), st.floats(0, 9000))
-def test_after_rounding_it_is_the_drill_nearest_in_input(drill: object, feet: float) -> None:
+def test_after_rounding_it_is_the_drill_nearest_in_input(drill: Drill, feet: float) -> None:
     there = replace(PROPANE, elevation_ft=feet)
-    (change,) = convert([Spud("front", drill.diameter_in)], NATURAL, there, DRILLS)  # type: ignore[attr-defined]
+    (change,) = convert([Spud("front", drill.diameter_in)], NATURAL, there, DRILLS)
     should = change.rated_btuh * elevation.permitted_share(feet)
     misses = [abs(flow_cfh(d.diameter_in, there) * 2516 - should) for d in DRILLS]
     got = change.choice.chosen.input_btuh

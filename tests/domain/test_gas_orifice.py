@@ -6,6 +6,7 @@ from gas_tables import DRILLS, GASES, NATURAL, PROPANE, inches, published
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shopdesk.domain.gas.drills import Drill
 from shopdesk.domain.gas.orifice import (
     Feed,
     choose_for_flow,
@@ -65,7 +66,7 @@ def test_the_codes_worked_example_takes_a_number_49() -> None:
     assert choice.smaller is not None
     assert choice.larger is not None
     assert (choice.smaller.drill.size, choice.larger.drill.size) == ("50", "48")
-    assert choice.smaller.input_btuh < choice.chosen.input_btuh < choice.larger.input_btuh  # type: ignore[operator]
+    assert choice.smaller.input_btuh < choice.chosen.input_btuh < choice.larger.input_btuh
 
 
 def test_the_constant_agrees_with_a_library_of_fluid_mechanics() -> None:
@@ -101,8 +102,8 @@ def test_flow_rises_with_the_pressure(size: float, one: float, other: float, fee
 
 
 @given(st.sampled_from(DRILLS), st.floats(0.9, 1.1), feeds)
-def test_the_drill_chosen_is_the_nearest_in_input(drill: object, off: float, feed: Feed) -> None:
-    wanted = rated_cfh(min(max(drill.diameter_in * off, 0.0135), 0.413), feed)  # type: ignore[attr-defined]
+def test_the_drill_chosen_is_the_nearest_in_input(drill: Drill, off: float, feed: Feed) -> None:
+    wanted = rated_cfh(min(max(drill.diameter_in * off, 0.0135), 0.413), feed)
     choice = choose_for_flow(wanted, feed, DRILLS)
     misses = [abs(flow_cfh(each.diameter_in, feed) - choice.wanted_cfh) for each in DRILLS]
     assert abs(choice.chosen.flow_cfh - choice.wanted_cfh) == pytest.approx(min(misses), abs=1e-9)
