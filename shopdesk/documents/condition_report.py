@@ -20,7 +20,7 @@ from shopdesk.documents.layout.blocks import (
     signatures,
 )
 from shopdesk.documents.layout.drawn import DrawnRange
-from shopdesk.documents.layout.look import GAP, SMALL
+from shopdesk.documents.layout.look import GAP, SMALL, SMALL_CENTRED
 from shopdesk.documents.layout.page import printed, width
 from shopdesk.documents.layout.pictures import photographs
 from shopdesk.documents.layout.standing import cautions_section, closing_deferral
@@ -82,7 +82,7 @@ def _drawings(drawings: tuple[PinnedDrawing, ...], wide: float) -> list[Flowable
     for drawing in drawings:
         drawn = DrawnRange(drawing.drawing, drawing.pins, wide, 300)
         drawn.hAlign = "CENTER"
-        story.append(KeepTogether([Spacer(0, GAP), drawn, para(drawing.title, SMALL)]))
+        story.append(KeepTogether([Spacer(0, GAP), drawn, para(drawing.title, SMALL_CENTRED)]))
     if any(drawing.pins for drawing in drawings):
         story.append(
             para(

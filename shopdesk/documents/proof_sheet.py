@@ -1,6 +1,6 @@
 """The proof sheet: each test with its readings, instrument, person, limit and where the limit comes from."""
 
-from reportlab.platypus import Flowable, KeepTogether, Spacer, Table
+from reportlab.platypus import Flowable, KeepTogether, Spacer
 
 from shopdesk.documents.facts.proving import ProofFacts, ProofSheetFacts
 from shopdesk.documents.layout.blocks import (
@@ -12,6 +12,7 @@ from shopdesk.documents.layout.blocks import (
     section,
     signatures,
 )
+from shopdesk.documents.layout.cells import cells
 from shopdesk.documents.layout.look import BENCH, GAP, RULE, RULE_WIDTH, SMALL, STRONG_RIGHT
 from shopdesk.documents.layout.page import printed, width
 from shopdesk.documents.layout.standing import closing_deferral, standing_notice
@@ -60,14 +61,12 @@ def _proof(proof: ProofFacts, wide: float) -> list[Flowable]:
     verdict = marked(result_words(proof.result))
     if proof.superseded:
         verdict += "<br/>" + quiet(say("made again below"))
-    head = Table(
-        [[para(proof.name, BENCH), markup(verdict, STRONG_RIGHT)]], colWidths=[wide - 130, 130], hAlign="LEFT"
+    head = cells(
+        [[para(proof.name, BENCH), markup(verdict, STRONG_RIGHT)]],
+        [wide - 130, 130],
+        ("LINEABOVE", (0, 0), (-1, 0), RULE_WIDTH, RULE),
+        ("TOPPADDING", (0, 0), (-1, -1), 5),
     )
-    head.setStyle(
-        [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-         ("LINEABOVE", (0, 0), (-1, 0), RULE_WIDTH, RULE), ("TOPPADDING", (0, 0), (-1, -1), 5),
-         ("BOTTOMPADDING", (0, 0), (-1, -1), 0), ("VALIGN", (0, 0), (-1, -1), "TOP")]
-    )  # fmt: skip
     who = say("{by}, {at}", by=proof.by, at=proof.at)
     if proof.signed_by:
         who += "; " + say("signed by {name}", name=proof.signed_by)

@@ -1,30 +1,17 @@
 """The traveller: the work order that goes round the bench, legible in black and white."""
 
-from reportlab.platypus import Flowable, KeepTogether, Spacer, Table
+from reportlab.platypus import Flowable, KeepTogether, Spacer
 
 from shopdesk.documents.facts.work import CautionFacts, TaskFacts, TravellerFacts
 from shopdesk.documents.layout.blocks import bullets, kept_section, range_name, range_pairs, section
+from shopdesk.documents.layout.cells import cells
 from shopdesk.documents.layout.drawn import QrCode, TickBox
-from shopdesk.documents.layout.look import (
-    BENCH,
-    BENCH_TEXT,
-    GAP,
-    INK,
-    LEDE,
-    RIGHT,
-    RULE_WIDTH,
-    SMALL,
-    SMALL_INK,
-)
+from shopdesk.documents.layout.look import BENCH, BENCH_TEXT, CENTRED, GAP, INK, RIGHT, RULE_WIDTH, SMALL_INK
 from shopdesk.documents.layout.page import printed, width
 from shopdesk.documents.layout.standing import defer_to
 from shopdesk.documents.layout.tables import pairs
 from shopdesk.documents.layout.text import marked, markup, para, paras, quiet, strong
 from shopdesk.wording import Region, say
-
-_FLAT = [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-         ("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
-         ("VALIGN", (0, 0), (-1, -1), "TOP")]  # fmt: skip
 
 
 def render(facts: TravellerFacts) -> bytes:
@@ -41,7 +28,7 @@ def render(facts: TravellerFacts) -> bytes:
     return printed(facts.shop, say("Traveller"), facts.number, story, about=about)
 
 
-def _head(facts: TravellerFacts, wide: float) -> Table:
+def _head(facts: TravellerFacts, wide: float) -> Flowable:
     region = facts.shop.region
     rows = [
         *range_pairs(facts.range),
@@ -51,11 +38,8 @@ def _head(facts: TravellerFacts, wide: float) -> Table:
     ]
     size = 92.0
     left = pairs(rows, wide - size - GAP)
-    right = [QrCode(facts.qr, size), para(facts.range.number, LEDE_CENTRED)] if facts.qr else []
-    return Table([[left, right or ""]], colWidths=[wide - size, size], hAlign="LEFT", style=_FLAT)
-
-
-LEDE_CENTRED = LEDE.clone("lede centred", alignment=1)
+    right = [QrCode(facts.qr, size), para(facts.range.number, CENTRED)] if facts.qr else []
+    return cells([[left, right or ""]], [wide - size, size])
 
 
 def _caution(caution: CautionFacts) -> Flowable:
@@ -92,13 +76,14 @@ def _task(task: TaskFacts, names: dict[str, str], region: Region, wide: float) -
         Spacer(0, 2),
         _blank(say("time, initials"), time - GAP),
     ]
-    row = Table([[TickBox(14, ticked=task.done), text, right]], colWidths=[box, wide - box - time, time],
-                hAlign="LEFT", splitInRow=1)  # fmt: skip
-    row.setStyle(
-        [*_FLAT, ("LINEABOVE", (0, 0), (-1, 0), RULE_WIDTH, INK), ("TOPPADDING", (0, 0), (-1, -1), 5),
-         ("BOTTOMPADDING", (0, 0), (-1, -1), 7), ("RIGHTPADDING", (1, 0), (1, 0), GAP)]
-    )  # fmt: skip
-    return row
+    return cells(
+        [[TickBox(14, ticked=task.done), text, right]],
+        [box, wide - box - time, time],
+        ("LINEABOVE", (0, 0), (-1, 0), RULE_WIDTH, INK),
+        ("TOPPADDING", (0, 0), (-1, -1), 5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 7),
+        ("RIGHTPADDING", (1, 0), (1, 0), GAP),
+    )
 
 
 def _lines(task: TaskFacts) -> list[str]:
@@ -121,17 +106,13 @@ def _lines(task: TaskFacts) -> list[str]:
 def _readings(task: TaskFacts, wide: float) -> list[Flowable]:
     if not task.readings:
         return []
-    cells = [_blank(name, wide / 2 - GAP) for name in task.readings]
-    rows = [[*cells[i : i + 2], ""][:2] for i in range(0, len(cells), 2)]
-    return [Table(rows, colWidths=[wide / 2, wide / 2], hAlign="LEFT", style=_FLAT)]
+    blanks = [_blank(name, wide / 2 - GAP) for name in task.readings]
+    rows = [[*blanks[i : i + 2], ""][:2] for i in range(0, len(blanks), 2)]
+    return [cells(rows, [wide / 2, wide / 2])]
 
 
 def _blank(label: str, wide: float) -> Flowable:
     """A line to write on, with what belongs there below it."""
-    return Table(
-        [[""], [para(label, SMALL_INK if len(label) < 60 else SMALL)]],
-        colWidths=[wide],
-        rowHeights=[20, None],
-        hAlign="LEFT",
-        style=[*_FLAT, ("LINEABOVE", (0, 1), (-1, 1), RULE_WIDTH, INK)],
-    )
+    caption = para(label, SMALL_INK)
+    line = ("LINEABOVE", (0, 1), (-1, 1), RULE_WIDTH, INK)
+    return cells([[""], [caption]], [wide], line, heights=[20, None])

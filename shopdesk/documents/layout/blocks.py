@@ -6,6 +6,7 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Ta
 
 from shopdesk.documents.facts.condition import Piece
 from shopdesk.documents.facts.parties import PartyFacts, RangeFacts
+from shopdesk.documents.layout.cells import Command, cells
 from shopdesk.documents.layout.look import (
     ACCENT,
     BODY,
@@ -13,14 +14,14 @@ from shopdesk.documents.layout.look import (
     DUE_RIGHT,
     GAP,
     INK,
-    LEDE,
+    LEDE_STRONG,
     RIGHT,
     RULE_WIDTH,
     SECTION,
     SMALL,
     STRONG,
 )
-from shopdesk.documents.layout.tables import Column, Grid, pairs
+from shopdesk.documents.layout.tables import Cell, Column, Grid, pairs
 from shopdesk.documents.layout.text import listed, para
 from shopdesk.wording import say
 
@@ -84,51 +85,51 @@ def pieces_table(pieces: Sequence[Piece], width: float) -> list[Flowable]:
 
 def sums(rows: Sequence[tuple[str, str]], last: tuple[str, str] | None, width: float) -> Table:
     """The totals at the right edge; `last` stands large under an accent rule."""
-    cells = [[para(label, BODY), para(figure, RIGHT)] for label, figure in rows]
-    style: list[tuple[object, ...]] = [
-        ("VALIGN", (0, 0), (-1, -1), "BOTTOM"), ("LEFTPADDING", (0, 0), (-1, -1), 0),
-        ("RIGHTPADDING", (0, 0), (-1, -1), 0), ("TOPPADDING", (0, 0), (-1, -1), 1.5),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5)]  # fmt: skip
+    set_rows = [[para(label, BODY), para(figure, RIGHT)] for label, figure in rows]
+    style: list[Command] = [
+        ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),
+        ("TOPPADDING", (0, 0), (-1, -1), 1.5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5),
+    ]
     if last:
-        cells.append([para(last[0], DUE), para(last[1], DUE_RIGHT)])
-        at = len(cells) - 1
+        at = len(set_rows)
+        set_rows.append([para(last[0], DUE), para(last[1], DUE_RIGHT)])
         style += [("LINEABOVE", (0, at), (-1, at), 0.9, ACCENT), ("TOPPADDING", (0, at), (-1, at), 5)]
     wide = min(width, 290.0)
-    return Table(cells, colWidths=[wide * 0.66, wide * 0.34], hAlign="RIGHT", style=style, spaceBefore=GAP)
+    table = cells(set_rows, [wide * 0.66, wide * 0.34], *style, align="RIGHT")
+    table.spaceBefore = GAP
+    return table
 
 
 def notice(title: str, content: Sequence[Flowable], width: float) -> list[Flowable]:
     """Something no reader may miss: between two heavy rules, its title in words."""
-    body = Table([[[para(title, LEDE_STRONG), *content]]], colWidths=[width], hAlign="LEFT")
-    body.setStyle(
-        [("LINEABOVE", (0, 0), (-1, 0), 1.8, INK), ("LINEBELOW", (0, -1), (-1, -1), 1.8, INK),
-         ("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-         ("TOPPADDING", (0, 0), (-1, -1), GAP), ("BOTTOMPADDING", (0, 0), (-1, -1), GAP)]
-    )  # fmt: skip
+    body = cells(
+        [[[para(title, LEDE_STRONG), *content]]],
+        [width],
+        ("LINEABOVE", (0, 0), (-1, 0), 1.8, INK),
+        ("LINEBELOW", (0, -1), (-1, -1), 1.8, INK),
+        ("TOPPADDING", (0, 0), (-1, -1), GAP),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), GAP),
+    )
     return [Spacer(0, GAP * 1.5), KeepTogether([body]), Spacer(0, GAP)]
-
-
-LEDE_STRONG = LEDE.clone("lede strong", fontName=STRONG.fontName)
 
 
 def signatures(labels: Sequence[str], width: float, before: Sequence[Flowable] = ()) -> Flowable:
     """Lines to sign and date on, two to a row, kept together with what is signed."""
     gap = GAP * 4
     wide = (width - gap) / 2
-    cells = [[para(label, SMALL)] for label in labels]
-    rows: list[list[object]] = []
-    style: list[tuple[object, ...]] = [
-        ("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-        ("TOPPADDING", (0, 0), (-1, -1), 3), ("VALIGN", (0, 0), (-1, -1), "TOP")]  # fmt: skip
-    for start in range(0, len(cells), 2):
-        pair = [*cells[start : start + 2], ""][:2]
-        rows += [["", "", ""], [pair[0], "", pair[1]]]
+    captions: list[Cell] = [para(label, SMALL) for label in labels]
+    rows: list[list[Cell]] = []
+    style: list[Command] = [("TOPPADDING", (0, 0), (-1, -1), 3)]
+    for start in range(0, len(captions), 2):
+        left, right = [*captions[start : start + 2], ""][:2]
+        rows += [["", "", ""], [left, "", right]]
         at = len(rows) - 1
         style.append(("LINEABOVE", (0, at), (0, at), RULE_WIDTH, INK))
-        if pair[1]:
+        if right:
             style.append(("LINEABOVE", (2, at), (2, at), RULE_WIDTH, INK))
-    heights = [34 if i % 2 == 0 else None for i in range(len(rows))]
-    lines = Table(rows, colWidths=[wide, gap, wide], rowHeights=heights, style=style, hAlign="LEFT")
+    heights = [34 if row % 2 == 0 else None for row in range(len(rows))]
+    lines = cells(rows, [wide, gap, wide], *style, heights=heights)
     return KeepTogether([Spacer(0, GAP), *before, lines])
 
 

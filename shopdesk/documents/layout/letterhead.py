@@ -1,8 +1,9 @@
 """The head of the first page: the shop's mark, name and ways to reach it, then the title."""
 
-from reportlab.platypus import Flowable, Spacer, Table
+from reportlab.platypus import Flowable, Spacer
 
 from shopdesk.documents.facts.parties import ShopHead
+from shopdesk.documents.layout.cells import cells
 from shopdesk.documents.layout.look import (
     ACCENT,
     GAP,
@@ -18,9 +19,6 @@ from shopdesk.documents.layout.pictures import picture
 from shopdesk.documents.layout.text import marked, markup, para
 from shopdesk.wording import say
 
-_FLAT = [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-         ("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 0)]  # fmt: skip
-
 
 def letterhead(shop: ShopHead, title: str, number: str, width: float) -> list[Flowable]:
     """Name and address left, contact right, a rule that starts heavy; below, title and number."""
@@ -34,11 +32,11 @@ def letterhead(shop: ShopHead, title: str, number: str, width: float) -> list[Fl
         contact.append(say("Registration {number}", number=shop.registration))
     right = [para(line, SMALL_RIGHT) for line in contact if line]
     logo = picture(shop.logo, 84, 42) if shop.logo else None
-    cells = [*([logo] if logo else []), left, right or ""]
+    row = [*([logo] if logo else []), left, right or ""]
     widths = [*([96.0] if logo else []), width * 0.58 - (96 if logo else 0), width * 0.42]
-    head = Table([cells], colWidths=widths, style=[*_FLAT, ("VALIGN", (0, 0), (-1, -1), "TOP")])
-    line = Table([[para(title, TITLE), para(number, NUMBER)]], colWidths=[width * 0.7, width * 0.3])
-    line.setStyle([*_FLAT, ("VALIGN", (0, 0), (-1, -1), "BOTTOM")])
+    head = cells([row], widths)
+    low = ("VALIGN", (0, 0), (-1, -1), "BOTTOM")
+    line = cells([[para(title, TITLE), para(number, NUMBER)]], [width * 0.7, width * 0.3], low)
     return [head, Spacer(0, GAP * 1.5), _Rule(width), Spacer(0, GAP * 2), line, Spacer(0, GAP * 2)]
 
 

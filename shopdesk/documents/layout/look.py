@@ -10,7 +10,6 @@ INK = HexColor("#23262b")
 ACCENT = HexColor("#1c2b45")  # blue-black, as the ground coat under enamel
 QUIET = HexColor("#645f57")
 RULE = HexColor("#c8c1b5")
-SHADE = HexColor("#f4f1eb")
 PAPER = HexColor("#ffffff")
 
 GAP = 6.0  # points; everything stands off by multiples of it
@@ -22,6 +21,7 @@ register()
 def _style(name: str, size: float, leading: float, **more: object) -> ParagraphStyle:
     settings: dict[str, object] = {
         "fontName": REGULAR,
+        "bulletFontName": REGULAR,
         "textColor": INK,
         "splitLongWords": 1,
         "allowWidows": 0,
@@ -37,6 +37,7 @@ RIGHT = _style("right", 9.3, 13, alignment=TA_RIGHT)
 STRONG_RIGHT = _style("strong right", 9.3, 13, fontName=BOLD, alignment=TA_RIGHT)
 CENTRED = _style("centred", 9.3, 13, alignment=TA_CENTER)
 SMALL = _style("small", 7.9, 10.6, textColor=QUIET)
+SMALL_CENTRED = _style("small centred", 7.9, 10.6, textColor=QUIET, alignment=TA_CENTER)
 SMALL_RIGHT = _style("small right", 7.9, 10.6, textColor=QUIET, alignment=TA_RIGHT)
 SMALL_INK = _style("small ink", 7.9, 10.6)
 BENCH = _style("bench", 11, 14.5, fontName=BOLD)
@@ -52,5 +53,6 @@ COLUMN = _style("column", 7.9, 10.6, textColor=QUIET)
 COLUMN_RIGHT = _style("column right", 7.9, 10.6, textColor=QUIET, alignment=TA_RIGHT)
 DUE = _style("due", 11, 14, fontName=BOLD, textColor=ACCENT)
 DUE_RIGHT = _style("due right", 11, 14, fontName=BOLD, textColor=ACCENT, alignment=TA_RIGHT)
+LEDE_STRONG = _style("lede strong", 10.4, 14.6, fontName=BOLD)
 LEDE = _style("lede", 10.4, 14.6)
 NOTE = _style("note", 8.6, 11.8, fontName=ITALIC, textColor=QUIET)

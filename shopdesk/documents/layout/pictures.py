@@ -3,9 +3,10 @@
 from io import BytesIO
 
 from reportlab.lib.utils import ImageReader
-from reportlab.platypus import Flowable, Image, Table
+from reportlab.platypus import Flowable, Image
 
 from shopdesk.documents.facts.condition import Photo
+from shopdesk.documents.layout.cells import cells
 from shopdesk.documents.layout.look import GAP, SMALL
 from shopdesk.documents.layout.text import para
 from shopdesk.wording import say
@@ -26,15 +27,10 @@ def photographs(photos: tuple[Photo, ...], width: float, across: int = 3) -> lis
     if not photos:
         return []
     wide = (width - GAP * 2 * (across - 1)) / across
-    cells: list[list[Flowable] | str] = [
+    framed: list[list[Flowable] | str] = [
         [picture(p.image, wide, wide * 0.75), para(p.caption, SMALL)] for p in photos
     ]
-    rows = [cells[i : i + across] for i in range(0, len(cells), across)]
+    rows = [framed[i : i + across] for i in range(0, len(framed), across)]
     rows[-1] += [""] * (across - len(rows[-1]))
-    grid = Table(rows, colWidths=[wide + GAP * 2] * (across - 1) + [wide], hAlign="LEFT")
-    grid.setStyle(
-        [("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-2, -1), GAP * 2),
-         ("RIGHTPADDING", (-1, 0), (-1, -1), 0), ("TOPPADDING", (0, 0), (-1, -1), GAP / 2),
-         ("BOTTOMPADDING", (0, 0), (-1, -1), GAP), ("VALIGN", (0, 0), (-1, -1), "TOP")]
-    )  # fmt: skip
-    return [grid]
+    spaced = (("TOPPADDING", (0, 0), (-1, -1), GAP / 2), ("BOTTOMPADDING", (0, 0), (-1, -1), GAP))
+    return [cells(rows, [wide + GAP * 2] * (across - 1) + [wide], *spaced)]

@@ -6,6 +6,7 @@ from typing import TypeAlias
 
 from reportlab.platypus import Flowable, LongTable, Table
 
+from shopdesk.documents.layout.cells import FLAT, Command, cells
 from shopdesk.documents.layout.look import (
     ACCENT,
     BODY,
@@ -21,7 +22,6 @@ from shopdesk.documents.layout.look import (
 from shopdesk.documents.layout.text import para
 
 Cell: TypeAlias = str | Flowable | list[Flowable]
-Command = tuple[object, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,23 +64,24 @@ class Grid:
         taken = sum(c.width for c in self.columns)
         free = [c for c in self.columns if not c.width]
         widths = [c.width or (width - taken) / len(free) for c in self.columns]
-        table = LongTable([heads, *self.rows], colWidths=widths, repeatRows=1, splitInRow=1, hAlign="LEFT")
-        table.setStyle([*_STYLE, *self._commands, *self._kept(widths)])
-        return table
-
-    def _kept(self, widths: Sequence[float]) -> list[Command]:
-        """Groups stay with their first row, unless that row is so tall that it has to break itself."""
-        return [
+        heights = [_height(row, widths) for row in self.rows]
+        # Rows may break only where one fills a page: reportlab would rather break a row than keep a group.
+        breaks = int(max(heights, default=0.0) > _PAGE)
+        kept = [
             ("NOSPLIT", (0, at), (-1, at + 1))
             for at in self._groups
-            if at < len(self.rows) and _height(self.rows[at], widths) < _TALL
+            if at < len(heights) and heights[at] < _PAGE
         ]
+        rows = [heads, *self.rows]
+        table = LongTable(rows, colWidths=widths, repeatRows=1, splitInRow=breaks, hAlign="LEFT")
+        table.setStyle([*_STYLE, *self._commands, *kept])
+        return table
 
     def _set(self, cell: Cell, column: Column) -> Cell:
         return para(cell, RIGHT if column.right else BODY) if isinstance(cell, str) else cell
 
 
-_TALL = 300.0  # points; about half a page
+_PAGE = 560.0  # points; what a row may take before it no longer fits a page below heads and headings
 
 
 def _height(row: Sequence[Cell], widths: Sequence[float]) -> float:
@@ -93,7 +94,7 @@ def _height(row: Sequence[Cell], widths: Sequence[float]) -> float:
 
 
 _STYLE: list[Command] = [
-    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+    *FLAT,
     ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
     ("LEFTPADDING", (0, 0), (-1, -1), GAP / 2),
     ("LEFTPADDING", (0, 0), (0, -1), 0),
@@ -111,21 +112,19 @@ def pairs(facts: Sequence[tuple[str, str]], width: float, label: float = 92) -> 
     rows = [[para(name, SMALL), para(fact)] for name, fact in facts if fact]
     if not rows:
         return []
-    table = Table(rows, colWidths=[label, width - label], hAlign="LEFT", splitInRow=1)
-    table.setStyle(
-        [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0),
-         ("RIGHTPADDING", (0, 0), (-1, -1), GAP), ("TOPPADDING", (0, 0), (0, -1), 1.5),
-         ("TOPPADDING", (1, 0), (1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), 1)]
-    )  # fmt: skip
-    return [table]
+    return [
+        cells(
+            rows,
+            [label, width - label],
+            ("RIGHTPADDING", (0, 0), (-1, -1), GAP),
+            ("TOPPADDING", (0, 0), (0, -1), 1.5),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
+        )
+    ]
 
 
 def beside(left: list[Flowable], right: list[Flowable], width: float) -> Table:
     """Two blocks next to each other."""
-    table = Table([[left or "", right or ""]], colWidths=[width / 2, width / 2], hAlign="LEFT", splitInRow=1)
-    table.setStyle(
-        [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0),
-         ("RIGHTPADDING", (0, 0), (0, 0), GAP * 2), ("RIGHTPADDING", (1, 0), (1, 0), 0),
-         ("TOPPADDING", (0, 0), (-1, -1), 0), ("BOTTOMPADDING", (0, 0), (-1, -1), GAP)]
-    )  # fmt: skip
-    return table
+    apart = ("RIGHTPADDING", (0, 0), (0, 0), GAP * 2)
+    below = ("BOTTOMPADDING", (0, 0), (-1, -1), GAP)
+    return cells([[left or "", right or ""]], [width / 2, width / 2], apart, below)
