@@ -10,8 +10,8 @@ from typing import Annotated, Any
 import typer
 
 from shopdesk import __version__
-from shopdesk.command_answers import OneSentence
-from shopdesk.command_gas import gas_app, proof_app
+from shopdesk.commands.answers import OneSentence
+from shopdesk.commands.gas import gas_app, proof_app
 from shopdesk.domain.problem import Problem
 from shopdesk.wording import say
 
@@ -93,7 +93,7 @@ def sheet(
     as_json: AsJson = False,
 ) -> None:
     """Reads a walk-round sheet: verdict, offer, cost range and ordered tasks."""
-    from shopdesk.command_sheet import record, tell, told_in_words
+    from shopdesk.commands.sheet import record, tell, told_in_words
 
     told = tell(file)
     if into is not None:

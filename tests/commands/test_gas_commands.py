@@ -8,7 +8,7 @@ import pytest
 import typer
 from typer.testing import CliRunner
 
-from shopdesk.command_gas import gas_app, proof_app
+from shopdesk.commands.gas import gas_app, proof_app
 
 app = typer.Typer(rich_markup_mode=None)
 app.add_typer(gas_app)
@@ -269,7 +269,7 @@ def test_without_json_the_answer_is_calm_sentences(words: str) -> None:
 
 
 def test_a_refusal_from_a_real_process_shows_no_traceback() -> None:
-    code = "from shopdesk.command_gas import gas_app; gas_app()"
+    code = "from shopdesk.commands.gas import gas_app; gas_app()"
     words = ["clock", "--seconds", "0", "--dial-cuft", "1"]
     done = subprocess.run([sys.executable, "-c", code, *words], capture_output=True, text=True, check=False)
     assert done.returncode == 2

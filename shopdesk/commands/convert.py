@@ -8,9 +8,9 @@ from typing import Annotated
 import typer
 
 from shopdesk import paths
-from shopdesk.command_answers import AsJson, answer
-from shopdesk.command_gas_choice import choice_facts
-from shopdesk.command_gas_feed import (
+from shopdesk.commands.answers import AsJson, answer
+from shopdesk.commands.gas_choice import choice_facts
+from shopdesk.commands.gas_feed import (
     Coefficient,
     ElevationFt,
     ElevationM,

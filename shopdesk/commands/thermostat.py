@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from shopdesk.command_answers import AsJson, answer, either, limits, needed, turned
-from shopdesk.command_gas_feed import ElevationFt, ElevationM, Number
+from shopdesk.commands.answers import AsJson, answer, either, limits, needed, turned
+from shopdesk.commands.gas_feed import ElevationFt, ElevationM, Number
 from shopdesk.domain.measured import Sentence, figure, sentence
 from shopdesk.domain.oven_log import cycles_in, read_log
 from shopdesk.domain.problem import Problem

@@ -1,6 +1,6 @@
 """A chosen drill with its neighbours, as JSON keys and as sentences."""
 
-from shopdesk.command_answers import turned
+from shopdesk.commands.answers import turned
 from shopdesk.domain.gas.orifice import Choice, Feed, Sized, heat_btuh
 from shopdesk.domain.measured import Sentence, figure, sentence
 from shopdesk.domain.units import btuh_to_kw, ft3_to_m3, in_to_mm

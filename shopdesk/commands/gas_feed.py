@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from shopdesk import paths
-from shopdesk.command_answers import either
+from shopdesk.commands.answers import either
 from shopdesk.domain.gas import elevation
 from shopdesk.domain.gas.drills import Drills, find, read_drills
 from shopdesk.domain.gas.gases import Gas, Gases, find_gas, read_gases

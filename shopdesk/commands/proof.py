@@ -4,9 +4,9 @@ from typing import Annotated
 
 import typer
 
-from shopdesk.command_answers import AsJson, OneSentence, answer, either, limits, needed, turned
-from shopdesk.command_gas_feed import ElevationFt, ElevationM, Number
-from shopdesk.command_thermostat import thermostat
+from shopdesk.commands.answers import AsJson, OneSentence, answer, either, limits, needed, turned
+from shopdesk.commands.gas_feed import ElevationFt, ElevationM, Number
+from shopdesk.commands.thermostat import thermostat
 from shopdesk.domain.combustion import Sample, judge_co
 from shopdesk.domain.gas.dial import judge_dial
 from shopdesk.domain.tightness import (

@@ -4,10 +4,10 @@ from typing import Annotated
 
 import typer
 
-from shopdesk.command_answers import AsJson, OneSentence, answer, either, needed, turned
-from shopdesk.command_convert import convert
-from shopdesk.command_gas_choice import choice_facts, choice_sentences
-from shopdesk.command_gas_feed import (
+from shopdesk.commands.answers import AsJson, OneSentence, answer, either, needed, turned
+from shopdesk.commands.convert import convert
+from shopdesk.commands.gas_choice import choice_facts, choice_sentences
+from shopdesk.commands.gas_feed import (
     Coefficient,
     DiameterIn,
     DiameterMm,
@@ -31,7 +31,7 @@ from shopdesk.command_gas_feed import (
     shipped_drills,
     shipped_gases,
 )
-from shopdesk.command_proof import proof_app
+from shopdesk.commands.proof import proof_app
 from shopdesk.domain.gas.conversion import elevation_note
 from shopdesk.domain.gas.gases import find_gas
 from shopdesk.domain.gas.meter import clock, percent_of_plate

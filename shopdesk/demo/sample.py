@@ -1,0 +1,337 @@
+"""The sample shop, made by the services with a clock of its own: `python -m shopdesk.demo.sample FILE`.
+
+An invented workshop on an invented day: ranges at every stage, donors, orders open and late,
+outwork out, invoices settled, part settled and past due. The finished file says that its
+calendar stands still.
+"""
+
+import datetime as dt
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from shopdesk.demo import steps
+from shopdesk.demo.workshop import Workshop, customer, firm, make_workshop
+from shopdesk.domain.build import Build
+from shopdesk.domain.catalogue.model import Purpose, Scope
+from shopdesk.domain.money import Spread
+from shopdesk.domain.stage import Stage
+from shopdesk.services import bench, intake, invoices, payments, shops, stores, work_orders
+from shopdesk.services.settings import Sample
+
+STARTS = dt.datetime(2026, 1, 12, 17, 0, tzinfo=dt.UTC)
+STANDS_AT = dt.datetime(2026, 4, 21, 17, 30, tzinfo=dt.UTC)
+
+_FOUR = {
+    "lamp-cord.frayed": "cord",
+    "burner-valves.seized": "valve",
+    "broiler-screws.pulled-through": "hole",
+    "oven-floor.worn": "rust",
+}
+_PEOPLE = (
+    ("Ines Quillmark", "8 Saltern Street", "555 0111"),
+    ("Teodor Vantongeren", "30 Orchard Rise", "555 0112"),
+    ("Ruiz & Søn <b>", "12 Larder Lane", "555 0142"),
+    ("Hesper Dunmarrow", "2 Ropewalk", "555 0114"),
+    ("Łucja Wierzbo", "77 Tannery Road", "555 0115"),
+    ("Alder Pennyfeather", "5 Mill Steps", "555 0116"),
+    ("Noor Castellane", "19 Gable Court", "555 0117"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """An invented maker's range, as the sample's ranges are described."""
+
+    maker: str
+    name: str
+    colour: str
+    about: str
+    build: Build
+
+
+_MODELS = (
+    Model(
+        "Corvane", "No. 40", "white with grey marbling", "1938", Build(griddle=True, lamp=True, outlet=True)
+    ),
+    Model("Brasswick", "Six", "ivory", "1947", Build(burners=6, ovens=2, lamp=True, clock=True, shelf=True)),
+    Model("Tilmont", "Cottage", "pale green", "1931", Build(back="low", base="legs", lighting="match")),
+    Model(
+        "Ostrava Vale", "Deepwell", "white", "1950", Build(deep_well=True, lamp=True, clock=True, window=True)
+    ),
+    Model(
+        "Corvane", "No. 52", "cream", "1949", Build(griddle=True, fold_top=True, lamp=True, oven_side="left")
+    ),
+    Model("Hartle & Moss", "Range 3", "white", "1941", Build(shelf=True, lamp=True)),
+)
+
+
+def make_sample(place: Path) -> None:
+    """Makes the sample; the same program makes the same shop."""
+    shop = make_workshop(place, STARTS)
+    try:
+        people = [customer(shop.seat, *person) for person in _PEOPLE]
+        _shelf(shop)
+        for number, course in enumerate(_COURSES):
+            course(shop, _MODELS[number % len(_MODELS)], people[number % len(people)], number)
+            shop.clock.go_on(days=1, minutes=13 * number)
+        _to(shop, STANDS_AT)
+        _today(shop)
+        shops.keep_setting(shop.seat, Sample(stands_at=shop.clock().isoformat()))
+    finally:
+        shop.seat.file.close()
+
+
+def _to(shop: Workshop, at: dt.datetime) -> None:
+    left = at - shop.clock()
+    if left < dt.timedelta(0):
+        raise RuntimeError(f"the sample's story runs past its day by {-left}")
+    shop.clock.go_on(days=left.days, minutes=left.seconds // 60)
+
+
+def _shelf(shop: Workshop) -> None:
+    for name, cents, count, where in (
+        ("gas-cock grease, tin", 1400, 6, "shelf A1"),
+        ("spring clip, knob", 90, 60, "bin 7"),
+        ("spud, brass, undrilled", 650, 24, "bin 2"),
+        ("oven thermometer", 1800, 3, "shelf A2"),
+        ("lamp socket, porcelain", 520, 5, "bin 9"),
+    ):
+        stores.keep_part(
+            shop.seat, name, price_in_cents=cents, price_out_cents=cents * 13 // 10, count=count,
+            lies_at=where, reason="counted in at the start",
+        )  # fmt: skip
+
+
+def _start(
+    shop: Workshop, model: Model, owner: int | None, number: int, *, purpose: Purpose = Purpose.FULL,
+    asking: int | None = None, complaint: str = "Wants to cook on it again.",
+) -> steps.Course:  # fmt: skip
+    draft = intake.RangeDraft(
+        maker=model.maker,
+        model=model.name,
+        serial=f"{model.maker[:2].upper()} {1180 + 37 * number}",
+        colour=model.colour,
+        made_about=model.about,
+        gas_on_plate="natural" if number % 5 else "town gas",
+        spuds_found="natural",
+        house_gas="propane" if number % 7 == 3 else "natural",
+        set_to_gas="natural",
+        width_in="39",
+        weight_lb=str(380 + 11 * number),
+        stands_at=f"bay {1 + number % 4}",
+        build=model.build,
+    )
+    job = intake.JobDraft(
+        customer_id=owner, purpose=purpose, asking_cents=asking, complaint=complaint if owner else ""
+    )
+    return steps.take_on(shop, draft, job)
+
+
+def _found(build: Build, number: int) -> dict[str, str]:
+    """Some of the usual faults, fitting the build, a little different for each range."""
+    usual = [
+        ("burner-valves.seized", "valve"),
+        ("oven-floor.worn", "rust"),
+        *([("lamp-cord.frayed", "cord")] if build.lamp else []),
+        ("broiler-screws.pulled-through", "hole"),
+    ]
+    return dict(usual[: 2 + number % 3])
+
+
+def _looked_at(shop: Workshop, model: Model, _owner: int, number: int) -> None:
+    course = _start(shop, model, None, number, purpose=Purpose.RESALE, asking=60000)
+    steps.walk_round(
+        course, _found(model.build, 4), place="Seller's garage", skip=("oven-burner", "deep-well-liner")
+    )
+
+
+def _not_taken(shop: Workshop, model: Model, _owner: int, number: int) -> None:
+    course = _start(shop, model, None, number, purpose=Purpose.RESALE, asking=180000)
+    steps.walk_round(course, _found(model.build, 3), place="Seller's cellar", report=False)
+    intake.end_job(shop.seat, course.job_id, Stage.NOT_TAKEN, "Asking price far above the offer.")
+
+
+def _donor(shop: Workshop, model: Model, _owner: int, number: int) -> None:
+    course = _start(shop, model, None, number, purpose=Purpose.DONOR, asking=12500)
+    steps.walk_round(course, {**_found(model.build, 2), "overheat.general": "rust"}, report=False)
+    intake.buy(shop.seat, course.job_id, 10000)
+    intake.end_job(shop.seat, course.job_id, Stage.DONOR, "General overheat; kept for its parts.")
+    for name, cents in (("side panel, white", 9000), ("griddle plate", 12000), ("knob, set of five", 4500)):
+        stores.keep_part(
+            shop.seat, name, condition="used", lies_at="donor rack", price_in_cents=cents // 3,
+            price_out_cents=cents, from_range_id=course.range_id, count=1, reason=f"from {course.number}",
+        )  # fmt: skip
+
+
+def _booked_in(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    steps.bring_in(
+        _start(shop, model, owner, number, complaint="Smells of gas near the oven; shut off since.")
+    )
+
+
+def _inspected(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    course = _start(shop, model, owner, number)
+    steps.bring_in(course)
+    steps.walk_round(course, _found(model.build, number))
+
+
+def _quoted(shop: Workshop, model: Model, owner: int, number: int) -> steps.Course:
+    course = _start(shop, model, owner, number)
+    steps.bring_in(course)
+    steps.walk_round(course, _found(model.build, number))
+    steps.quote(course, Scope.EVERYDAY, promised_in=70)
+    return course
+
+
+def _withdrawn(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    course = _quoted(shop, model, owner, number)
+    intake.end_job(shop.seat, course.job_id, Stage.WITHDRAWN, "The customer moved away.")
+
+
+def _agreed(shop: Workshop, model: Model, owner: int, number: int, *, deposit: bool = True) -> steps.Course:
+    course = _start(shop, model, owner, number)
+    steps.bring_in(course)
+    steps.walk_round(course, _found(model.build, number))
+    row = steps.quote(course, Scope.MECHANICAL, promised_in=60)
+    shop.clock.go_on(days=1)
+    steps.agree(course, row, deposit=deposit)
+    return course
+
+
+def _waits_for_deposit(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    _agreed(shop, model, owner, number, deposit=False)
+
+
+def _waits_for_parts(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    steps.order_parts(_agreed(shop, model, owner, number), days=4 + number)
+
+
+def _outwork_out(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    course = _agreed(shop, model, owner, number)
+    steps.goods_in(course, steps.order_parts(course))
+    steps.work(course, stages=("intake",))
+    steps.send_out(course, days=18)
+
+
+def _on_the_bench(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    course = _ready_for_bench(shop, model, owner, number)
+    steps.work(course, most=9 + number % 4)
+    if number % 2:
+        bench.find_more(
+            course.technician(), course.job_id, "Flue collar rusted through behind the back panel",
+            Spread(40, 75, 150),
+        )  # fmt: skip
+
+
+def _ready_for_bench(shop: Workshop, model: Model, owner: int, number: int) -> steps.Course:
+    course = _agreed(shop, model, owner, number)
+    order = steps.order_parts(course)
+    steps.send_out(course)
+    shop.clock.go_on(days=2)
+    steps.goods_in(course, order)
+    steps.come_back(course)
+    steps.work(course, stages=("intake",))
+    return course
+
+
+def _proving(shop: Workshop, model: Model, owner: int, number: int) -> steps.Course:
+    course = _ready_for_bench(shop, model, owner, number)
+    steps.work(course)
+    steps.prove(course, but=("co-oven", "thermostat"))
+    return course
+
+
+def _released(shop: Workshop, model: Model, owner: int, number: int) -> steps.Course:
+    course = _ready_for_bench(shop, model, owner, number)
+    steps.work(course)
+    steps.prove(course)
+    steps.release(course)
+    return course
+
+
+def _ready(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    steps.bill(_released(shop, model, owner, number))
+
+
+def _gone(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    course = _released(shop, model, owner, number)
+    steps.pay(course, steps.bill(course), share=40)
+    steps.leave(course)
+
+
+def _past_due(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    course = _released(shop, model, owner, number)
+    steps.bill(course)
+    steps.leave(course)
+    steps.prove_at_home(course)
+
+
+def _settled(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    course = _released(shop, model, owner, number)
+    invoice = steps.bill(course)
+    steps.pay(course, invoice)
+    steps.leave(course)
+    steps.prove_at_home(course)
+
+
+def _sold(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    """A range the shop bought, restored and sold."""
+    course = _start(shop, model, None, number, purpose=Purpose.RESALE, asking=40000)
+    steps.walk_round(
+        course, _FOUR if model.build.lamp else _found(model.build, number), place="Seller's barn"
+    )
+    intake.buy(shop.seat, course.job_id, 35000)
+    work_orders.write_order(shop.seat, course.job_id, Scope.MECHANICAL)
+    order = steps.order_parts(course)
+    steps.send_out(course)
+    shop.clock.go_on(days=2)
+    steps.goods_in(course, order)
+    steps.come_back(course)
+    steps.work(course, stages=("intake",))
+    steps.work(course)
+    steps.prove(course)
+    steps.release(course)
+    sale = invoices.draft_sale(shop.seat, course.job_id, owner, 420000)
+    invoices.issue_invoice(shop.seat, sale)
+    payments.take_payment(shop.seat, course.job_id, 420000, "transfer", reference="demo sale")
+
+
+def _today(shop: Workshop) -> None:
+    """What stands open on the sample's own day: a late order, a clock that runs."""
+    seat = shop.seat
+    firm(seat, "Lustrewick Platers", trade="plater")
+    running = next((t for t in bench.tasks_today(seat) if not t.waits and t.stage == "repair"), None)
+    if running is not None:
+        bench.clock_on(seat.taken_by(shop.technicians[0]), running.id)
+        shop.clock.go_on(minutes=25)
+
+
+_COURSES: tuple[Callable[[Workshop, Model, int, int], object], ...] = (
+    _settled,
+    _past_due,
+    _sold,
+    _gone,
+    _donor,
+    _settled,
+    _not_taken,
+    _ready,
+    _proving,
+    _withdrawn,
+    _outwork_out,
+    _on_the_bench,
+    _waits_for_parts,
+    _on_the_bench,
+    _donor,
+    _waits_for_deposit,
+    _quoted,
+    _inspected,
+    _looked_at,
+    _booked_in,
+    _looked_at,
+)
+
+
+if __name__ == "__main__":
+    make_sample(Path(sys.argv[1]))
