@@ -85,7 +85,7 @@ def _back_panel(sheet: Sheet, build: Build, p: Proportions, top: float) -> None:
     sheet.add("back", path(_arch(left, crown, right, top, r), "bold", "enamel"))
     inset = 13.0
     sheet.add(
-        "trim", path(_arch(left + inset, crown + inset, right - inset, top - 4, r - 9).removesuffix(" Z"))
+        "back", path(_arch(left + inset, crown + inset, right - inset, top - 4, r - 9).removesuffix(" Z"))
     )
     if build.back == "low":
         sheet.add("back", path(f"M{left} {top - 20} H{right}"))

@@ -88,7 +88,7 @@ def _rear(sheet: Sheet, build: Build, p: Proportions, top: float) -> None:
             "enamel",
         ),
     )
-    sheet.add("trim", path(f"M{face - 8} {top - 4} V{crown + curl}"))
+    sheet.add("back", path(f"M{face - 8} {top - 4} V{crown + curl}"))
     if build.shelf:
         _shelf(sheet, build, top)
     if build.lamp:

@@ -45,7 +45,7 @@ def palette_of(colours: Colours) -> QPalette:
 
 FRAMED = (
     *("QLineEdit", "QAbstractSpinBox", "QComboBox", "QCheckBox", "QRadioButton", "QPushButton"),
-    *("QToolButton", "QPlainTextEdit", "QTextEdit", "QGroupBox", "QSlider", "QAbstractItemView"),
+    *("QToolButton", "QPlainTextEdit", "QTextEdit", "QGroupBox", "QSlider"),
 )
 
 
@@ -80,5 +80,7 @@ def style_sheet(colours: Colours) -> str:
 #rail QToolButton:checked {{ background: {c.accent}; color: {c.accent_text}; }}
 #rail QToolButton:focus {{ border-color: {c.focus}; }}
 #rail QToolButton:checked:focus {{ border-color: {c.accent_text}; }}
+QAbstractItemView {{ border: 1px solid {c.edge if c.scheme == "contrast" else c.line}; }}
+QHeaderView {{ border: 0; }}
 QToolTip {{ color: {c.text}; background: {c.base}; border: 1px solid {c.edge}; padding: 4px; }}
 """
