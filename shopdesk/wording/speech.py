@@ -39,7 +39,7 @@ def say_problem(problem: Problem) -> str:
 
 def use_language(code: str, folder: Path | None = None) -> None:
     """Choose the language once, at start (`en`, `de_AT`, `fr-CA`); a Problem names a missing one."""
-    global _chosen
+    global _chosen  # noqa: PLW0603 - the language is chosen once, at start
     language = code.replace("-", "_").split("_")[0].lower()
     if language == SOURCE_LANGUAGE:
         _chosen = NullTranslations()

@@ -1,6 +1,7 @@
 """What holds for every paper, in Letter and A4."""
 
 import io
+import json
 import re
 from pathlib import Path
 
@@ -10,7 +11,8 @@ import pytest
 from every_paper import EVERY
 from reading import accepted_by_qpdf, in_order, pages, text
 
-from shopdesk.documents.facts import ShopHead
+from shopdesk.documents import papers
+from shopdesk.documents.facts import ShopHead, as_record
 from shopdesk.wording import Region
 
 SHOPS = {"letter": make.a_shop(), "a4": make.an_a4_shop()}
@@ -115,3 +117,25 @@ def test_a_logo_is_placed_and_a_broken_one_is_said() -> None:
     with_logo = render(facts(shop=make.a_shop(logo=make.a_photograph())))
     assert len(list(pypdf.PdfReader(io.BytesIO(with_logo)).pages[0].images)) == 1
     assert "This picture cannot be read." in text(render(facts(shop=make.a_shop(logo=b"no picture"))))
+
+
+@pytest.mark.parametrize("kind", EVERY)
+def test_any_paper_prints_through_one_door_and_its_facts_can_be_kept_as_json(kind: str) -> None:
+    render, facts = EVERY[kind]
+    assert papers.render(facts()) == render(facts())
+    kept = json.loads(json.dumps(as_record(facts()), allow_nan=False))
+    assert kept["number"] == facts().number
+    assert kept["shop"]["name"] == "Ember & Latch Range Works"
+    assert kept["day"] == facts().day.isoformat()
+
+
+def test_kept_facts_name_pictures_by_their_hash_and_rates_exactly() -> None:
+    report = as_record(make.a_report())
+    assert len(report["photos"][0]["image"]["sha256"]) == 64
+    assert report["findings"][1]["severity"] == "grave"
+    assert as_record(make.an_invoice())["totals"]["groups"][1]["tax_kind"]["percent"] == "8.25"
+
+
+def test_what_is_no_paper_is_refused() -> None:
+    with pytest.raises(TypeError):
+        papers.render(make.a_shop())

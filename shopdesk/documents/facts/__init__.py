@@ -26,6 +26,7 @@ from shopdesk.documents.facts.proving import (
     SignedWithout,
     Standing,
 )
+from shopdesk.documents.facts.record import as_record
 from shopdesk.documents.facts.stores import OrderLineFacts, PurchaseOrderFacts
 from shopdesk.documents.facts.work import CautionFacts, TaskFacts, TravellerFacts
 
@@ -58,4 +59,5 @@ __all__ = [
     "Standing",
     "TaskFacts",
     "TravellerFacts",
+    "as_record",
 ]

@@ -1,0 +1,37 @@
+"""The papers by their facts: one door for those who print any of them."""
+
+from collections.abc import Callable
+from typing import Any
+
+from shopdesk.documents import (
+    condition_report,
+    facts,
+    handover_sheet,
+    intake_receipt,
+    invoice,
+    payment_receipt,
+    proof_sheet,
+    purchase_order,
+    quote,
+    traveller,
+)
+
+_RENDERERS: dict[type, Callable[[Any], bytes]] = {
+    facts.ConditionReportFacts: condition_report.render,
+    facts.HandOverFacts: handover_sheet.render,
+    facts.IntakeReceiptFacts: intake_receipt.render,
+    facts.InvoiceFacts: invoice.render,
+    facts.PaymentReceiptFacts: payment_receipt.render,
+    facts.ProofSheetFacts: proof_sheet.render,
+    facts.PurchaseOrderFacts: purchase_order.render,
+    facts.QuoteFacts: quote.render,
+    facts.TravellerFacts: traveller.render,
+}
+
+
+def render(paper: object) -> bytes:
+    """The PDF of whichever paper these facts belong to; TypeError for anything else."""
+    renderer = _RENDERERS.get(type(paper))
+    if renderer is None:
+        raise TypeError(f"{type(paper).__name__} is not the facts of a paper")
+    return renderer(paper)
