@@ -33,8 +33,9 @@ registered. Pages never import each other; they meet through `context`.
 in the GUI thread and are dropped once the page is gone. Read fields before `do`, not inside `action`.
 
 `Context`: `seat`, `region`, `may(action)`, `ask`, `do`, `announce(*topics)`, `tell(text, step_name, step)`,
-`tell_problem(problem)`, `go(place, **what)`, `open_jacket(range_id)`, `show_paper(number or pdf, title, kind)`,
-`dialogs`, `memory`, `drafts`; signals `changed(topics)`, `seatChanged`.
+`tell_problem(problem)`, `go(place, **what)`, `open_jacket(range_id)`, `dialogs`, `memory`, `drafts`,
+`show_paper(number or bytes, title, kind)`, `leave_shop()`, `view` (light or dark, text size);
+signals `changed(topics)`, `seatChanged`.
 
 Topics are plain words. Every change names its record and its kind: "job 12" with "jobs", "range 7" with
 "ranges"; "people", "staff", "stores", "money", "papers", "settings", "catalogue". After "settings" or

@@ -16,6 +16,7 @@ from shopdesk.domain.rights import Action, may
 from shopdesk.ui.dialogs import Dialogs
 from shopdesk.ui.drafts import Drafts
 from shopdesk.ui.memory import Memory
+from shopdesk.ui.view import View
 from shopdesk.ui.workers import Workers
 from shopdesk.wording import Region, say_problem
 
@@ -46,10 +47,12 @@ class Context(QObject):
     changed = Signal(object)  # Topics: what a change touched, e.g. "job 12", "people", "stores"
     told = Signal(object)  # Message
     placeAsked = Signal(str, object)  # key of a place, what to show there
+    leaveAsked = Signal()  # close this shop, to open another
     paperAsked = Signal(object, str, str)  # bytes, title, file name
 
     def __init__(
         self, seat: "Seat", workers: Workers, dialogs: Dialogs, memory: Memory, drafts: Drafts,
+        view: View,
         parent: QObject | None = None,
     ) -> None:  # fmt: skip
         super().__init__(parent)
@@ -58,6 +61,7 @@ class Context(QObject):
         self.dialogs = dialogs
         self.memory = memory
         self.drafts = drafts
+        self.view = view
 
     @property
     def seat(self) -> "Seat":
@@ -159,6 +163,10 @@ class Context(QObject):
     def go(self, place: str, **what: Any) -> None:
         """Shows a place and, with `what`, something in it (see `Page.open_on`)."""
         self.placeAsked.emit(place, what)
+
+    def leave_shop(self) -> None:
+        """Closes this shop and shows the page on which another is opened."""
+        self.leaveAsked.emit()
 
     def open_jacket(self, range_id: int) -> None:
         """Everything about one range."""

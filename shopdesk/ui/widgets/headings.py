@@ -7,6 +7,13 @@ from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from shopdesk.ui.look import colours_of, letters
 from shopdesk.ui.look.letters import Role
 
+_LOOK_CHANGES = (
+    QEvent.Type.ApplicationFontChange,
+    QEvent.Type.ApplicationPaletteChange,
+    QEvent.Type.PaletteChange,
+    QEvent.Type.StyleChange,
+)
+
 
 class Words(QLabel):
     """A label in one of the few sizes and one of the colours of the look, by their names."""
@@ -37,7 +44,7 @@ class Words(QLabel):
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
-        if event.type() in (QEvent.Type.ApplicationFontChange, QEvent.Type.PaletteChange):
+        if event.type() in _LOOK_CHANGES:
             self._dress()
 
     def _dress(self) -> None:
@@ -46,9 +53,10 @@ class Words(QLabel):
             return
         self._dressing = True
         self.setFont(letters(self._role, QApplication.font()))
-        base = QApplication.palette()
-        mine = QPalette(base)
-        mine.setColor(QPalette.ColorRole.WindowText, getattr(colours_of(base), self._colour))
+        mine = QPalette()
+        mine.setColor(
+            QPalette.ColorRole.WindowText, getattr(colours_of(QApplication.palette()), self._colour)
+        )
         self.setPalette(mine)
         self._dressing = False
 

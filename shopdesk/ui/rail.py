@@ -1,0 +1,118 @@
+"""The rail of places on the left: one is open; arrow keys walk, Ctrl+1 and on or Alt and a letter jump."""
+
+from collections.abc import Sequence
+from functools import partial
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import (
+    QApplication,
+    QButtonGroup,
+    QFrame,
+    QScrollArea,
+    QSizePolicy,
+    QToolButton,
+    QWidget,
+)
+
+from shopdesk.ui.look import icon, spacing
+from shopdesk.ui.places import Place
+from shopdesk.ui.widgets.boxes import STRETCH, upright
+
+
+class PlaceButton(QToolButton):
+    """An icon with its word below; the tip names the shortcut."""
+
+    def __init__(self, place: Place, number: int) -> None:
+        super().__init__()
+        self.place = place
+        keys = QKeySequence(f"Ctrl+{number}").toString(QKeySequence.SequenceFormat.NativeText)
+        self.setText(place.title)
+        self.setCheckable(True)
+        self.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName(place.name)
+        self.setAccessibleDescription(keys)
+        self.setToolTip(f"{place.name} ({keys})")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.dress()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.PaletteChange):
+            self.dress()
+
+    def dress(self) -> None:
+        side = round(spacing(QApplication.font()).icon * 1.35)
+        self.setIcon(icon(self.place.icon, QApplication.palette()))
+        self.setIconSize(QSize(side, side))
+
+
+class Rail(QFrame):
+    """One button can be reached by Tab, the open place; the arrows go on from there."""
+
+    placeAsked = Signal(str)
+
+    def __init__(self, places: Sequence[Place], foot: Sequence[QWidget] = (), parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("rail")
+        self.buttons = [PlaceButton(place, number) for number, place in enumerate(places, 1)]
+        self._group = QButtonGroup(self)
+        for number, button in enumerate(self.buttons, 1):
+            self._group.addButton(button)
+            button.clicked.connect(partial(self.placeAsked.emit, button.place.key))
+            button.installEventFilter(self)
+            jump = QShortcut(QKeySequence(f"Ctrl+{number}"), self)
+            jump.setContext(Qt.ShortcutContext.WindowShortcut)
+            jump.activated.connect(partial(self.placeAsked.emit, button.place.key))
+        self.setLayout(upright([self._scrolled(), *foot], gap="small"))
+        self._rove(self.buttons[0] if self.buttons else None)
+
+    def show_open(self, key: str) -> None:
+        """Marks the open place; a page that has no button leaves none marked."""
+        self._group.setExclusive(False)
+        for button in self.buttons:
+            button.setChecked(button.place.key == key)
+            if button.isChecked():
+                self._rove(button)
+        self._group.setExclusive(True)
+
+    def eventFilter(self, watched: object, event: QEvent) -> bool:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and watched in self.buttons:
+            step = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}.get(Qt.Key(event.key()))
+            if step:
+                self._walk(self.buttons.index(watched) + step)
+                return True
+            if event.key() in (Qt.Key.Key_Home, Qt.Key.Key_End):
+                self._walk(0 if event.key() == Qt.Key.Key_Home else len(self.buttons) - 1)
+                return True
+            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+                self.placeAsked.emit(watched.place.key)
+                return True
+        return False
+
+    def _walk(self, to: int) -> None:
+        button = self.buttons[to % len(self.buttons)]
+        self._rove(button)
+        button.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _rove(self, reachable: PlaceButton | None) -> None:
+        for button in self.buttons:
+            tab = Qt.FocusPolicy.StrongFocus if button is reachable else Qt.FocusPolicy.ClickFocus
+            button.setFocusPolicy(tab)
+
+    def _scrolled(self) -> QWidget:
+        """The places, scrolling when the window is lower than they are."""
+        holder = QWidget()
+        holder.setObjectName("rail-places")
+        holder.setLayout(upright([*self.buttons, STRETCH], gap="hair"))
+        area = QScrollArea()
+        area.setWidget(holder)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.viewport().setAutoFillBackground(False)
+        holder.setAutoFillBackground(False)
+        area.setSizeAdjustPolicy(QScrollArea.SizeAdjustPolicy.AdjustToContents)
+        return area

@@ -1,0 +1,163 @@
+"""The main window: puts the start page or an open shop in it, and closes what it opened.
+
+An assembler only: what a part does stands in the part.
+"""
+
+from collections.abc import Callable, Sequence
+from hashlib import sha256
+from pathlib import Path
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QMainWindow, QStackedWidget, QWidget
+
+from shopdesk.ui.context import Context, Message
+from shopdesk.ui.dialogs import Dialogs
+from shopdesk.ui.drafts import Drafts
+from shopdesk.ui.memory import Memory
+from shopdesk.ui.opening import Opened, Opening, Refused
+from shopdesk.ui.paper_window import PaperWindow
+from shopdesk.ui.places import Place, places
+from shopdesk.ui.start_page import StartPage
+from shopdesk.ui.view import View
+from shopdesk.ui.widgets.boxes import upright
+from shopdesk.ui.widgets.empty_state import EmptyState
+from shopdesk.ui.widgets.message_strip import MessageStrip
+from shopdesk.ui.workers import Workers
+from shopdesk.ui.workspace import Workspace
+from shopdesk.wording import say
+
+BUSY_AFTER_MS = 400  # shorter work shows no sign
+
+
+class MainWindow(QMainWindow):
+    """One window, at most one open shop."""
+
+    def __init__(
+        self, workers: Workers, opening: Opening, dialogs: Dialogs, memory: Memory, view: View, *,
+        folder: Path, sample_here: bool, with_places: Callable[[], Sequence[Place]] = places,
+    ) -> None:  # fmt: skip
+        super().__init__()
+        self._workers, self._opening, self._dialogs = workers, opening, dialogs
+        self._memory, self._view, self._folder = memory, view, folder
+        self._with_places = with_places
+        self.workspace: Workspace | None = None
+        self.drafts: Drafts | None = None
+        self.start = StartPage(opening, dialogs, folder, sample_here)
+        self.waiting = EmptyState("")
+        self.messages = MessageStrip()
+        self._rooms = QStackedWidget()
+        for room in (self.start, self.waiting):
+            self._rooms.addWidget(room)
+        body = QWidget()
+        inside = upright([self._rooms, self.messages], gap="hair")
+        inside.setStretchFactor(self._rooms, 1)
+        body.setLayout(inside)
+        self.setCentralWidget(body)
+        self.setWindowTitle(say("shopdesk"))
+        self._busy_timer = QTimer(self)
+        self._busy_timer.setSingleShot(True)
+        self._busy_timer.timeout.connect(lambda: self._show_busy(True))
+        workers.busyChanged.connect(self._note_busy)
+        opening.started.connect(self._show_waiting)
+        opening.opened.connect(self.show_shop)
+        opening.refused.connect(self._show_refused)
+        view.add_shortcuts(self)
+        if not memory.shape("window", self):
+            self.resize(1180, 780)
+
+    def show_start(self) -> None:
+        """The page for when no shop is open."""
+        self._rooms.setCurrentWidget(self.start)
+        self.start.focusFirst()
+
+    def leave_shop(self) -> None:
+        """Closes the open shop and shows the start page, to open another."""
+        if self._leave_shop():
+            self._memory.forget("shop/last")
+            self.setWindowTitle(say("shopdesk"))
+            self.show_start()
+
+    def show_shop(self, opened: Opened) -> None:
+        """Puts an open shop in the window, in place of the one before."""
+        self._leave_shop()
+        self.drafts = Drafts(self._drafts_file(opened), self)
+        context = Context(
+            opened.seat, self._workers, self._dialogs, self._memory, self.drafts, self._view, self
+        )
+        context.leaveAsked.connect(self.leave_shop)
+        context.told.connect(self.messages.show_message)
+        context.paperAsked.connect(self._show_paper)
+        self.workspace = Workspace(context, opened, self._with_places(), self._view)
+        self._rooms.addWidget(self.workspace)
+        self._rooms.setCurrentWidget(self.workspace)
+        self.setWindowTitle(say("{shop} - shopdesk", shop=opened.name))
+        if not opened.sample and not opened.seat.file.url.password:
+            self._memory.keep("shop/last", opened.place)
+        self._note_busy(self._workers.busy)
+
+    def keep_drafts(self) -> None:
+        """Puts what is being typed on the disk now."""
+        if self.workspace is not None and self.drafts is not None:
+            self.workspace.desk.keep_drafts()
+            self.drafts.write()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Keeps drafts, waits for changes under way, closes the shop; stays open when a change hangs."""
+        if not self._leave_shop():
+            self.messages.show_message(
+                Message(say("A change is still being written. Close the window again in a moment."), True)
+            )
+            event.ignore()
+            return
+        self._memory.keep_shape("window", self)
+        self._memory.write()
+        self._opening.remove_sample()
+        super().closeEvent(event)
+
+    def _leave_shop(self) -> bool:
+        """Closes the open shop, if there is one; False when a change is still under way."""
+        workspace, drafts = self.workspace, self.drafts
+        if workspace is None or drafts is None:
+            return self._workers.finish()
+        self.keep_drafts()
+        if not self._workers.finish():
+            return False
+        drafts.write()
+        for paper in self.findChildren(PaperWindow):
+            paper.close()
+        workspace.context.seat.file.close()
+        self._rooms.removeWidget(workspace)
+        workspace.deleteLater()
+        workspace.context.deleteLater()
+        drafts.deleteLater()
+        self.workspace = self.drafts = None
+        return True
+
+    def _drafts_file(self, opened: Opened) -> Path:
+        """Beside a sample's copy, to go with it; else in the data folder, one for each shop."""
+        if opened.sample:
+            return Path(opened.place).with_name("drafts.json")
+        return self._folder / f"drafts-{sha256(opened.place.encode()).hexdigest()[:16]}.json"
+
+    def _show_waiting(self, name: str) -> None:
+        self.waiting.setText(say("Opening {shop}…", shop=name))
+        self._rooms.setCurrentWidget(self.waiting)
+
+    def _show_refused(self, refused: Refused) -> None:
+        self.start.show_refused(refused)
+        self._rooms.setCurrentWidget(self.start)
+
+    def _show_paper(self, pdf: bytes, title: str, file_name: str) -> None:
+        PaperWindow(self, self._dialogs, self._memory).show_paper(pdf, title, file_name)
+
+    def _note_busy(self, count: int) -> None:
+        if not count:
+            self._busy_timer.stop()
+            self._show_busy(False)
+        elif not self._busy_timer.isActive():
+            self._busy_timer.start(BUSY_AFTER_MS)
+
+    def _show_busy(self, busy: bool) -> None:
+        if self.workspace is not None:
+            self.workspace.show_busy(busy)
