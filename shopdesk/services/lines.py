@@ -79,7 +79,7 @@ def totals_of(lines: Iterable[Line], paid: int = 0) -> Totals:
 def to_facts(line: Line) -> LineFacts:
     """A line as papers print it."""
     return LineFacts(
-        kind=line.kind,  # type: ignore[arg-type] - the database checks the kinds
+        kind=line.kind,  # type: ignore[arg-type]  # the database checks the kinds
         what=line.what,
         quantity=line.quantity,
         unit_cents=line.unit_cents,

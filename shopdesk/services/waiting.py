@@ -58,7 +58,9 @@ class Waiting:
                 .join(rows.Task)
                 .join(rows.WorkOrder)
                 .where(of_jobs, ConsignmentPiece.back_on.is_(None))
-            ).tuples()
+            )
+            .tuples()
+            .all()
         )
         self.answered = {
             (job_id, hold)
