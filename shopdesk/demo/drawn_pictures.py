@@ -22,7 +22,7 @@ def picture(kind: str, seed: int, size: tuple[int, int] = (960, 720)) -> Picture
     image = image.filter(ImageFilter.GaussianBlur(0.8))
     kept = io.BytesIO()
     image.save(kept, "PNG")
-    return take_in(kept.getvalue(), f"{kind}-{seed}.png")
+    return take_in(kept.getvalue(), f"{kind}-{seed}.png", long_edge=560)
 
 
 def _panel(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) -> None:

@@ -14,7 +14,7 @@ from sqlalchemy import event
 from sqlalchemy.orm import Session
 
 from shopdesk.domain.clock import Clock
-from shopdesk.domain.problem import ChangedMeanwhile, NotFound
+from shopdesk.domain.problem import NotFound
 from shopdesk.domain.rights import Acting
 from shopdesk.storage.tables.base import Base
 from shopdesk.storage.tables.shop import Journal, NumberSeries
@@ -37,6 +37,7 @@ class UnitOfWork:
         self._after: dict[str, dict[str, Any]] = {}
         event.listen(session, "before_flush", self._note_changes)
         event.listen(session, "after_flush", self._note_additions)
+        event.listen(session, "persistent_to_deleted", self._note_removal)
 
     def about(self, record: Any, job_id: int | None = None) -> None:
         """Names the record the journal row is about (its key is read at commit)."""
@@ -67,44 +68,40 @@ class UnitOfWork:
         return number
 
     def commit(self) -> None:
-        try:
-            self.session.flush()
-            self._write_journal()
-            self.session.commit()
-        except sa.orm.exc.StaleDataError:
-            raise ChangedMeanwhile(
-                "Somebody else saved this record first. Your text is still here: "
-                "look at theirs, then save again."
-            ) from None
+        self.session.flush()
+        self._write_journal()
+        self.session.commit()
 
     def _note_changes(self, session: Session, _context: Any, _instances: Any) -> None:
-        for row in (*session.dirty, *session.deleted):
+        for row in session.dirty:
             if isinstance(row, Journal | NumberSeries):
                 continue
             state = sa.inspect(row)
             old = {}
             for column in state.mapper.column_attrs:
-                if not _journaled(column):
-                    continue
                 history = state.attrs[column.key].history
-                if row in session.deleted:
-                    old[column.key] = _plain(getattr(row, column.key))
-                elif history.has_changes():
+                if _journaled(column) and history.has_changes():
                     old[column.key] = _plain(history.deleted[0]) if history.deleted else None
             if old:
                 key = _key(row)
-                self._before.setdefault(key, {}).update(
-                    {k: v for k, v in old.items() if k not in self._before.get(key, {})}
-                )
-                if row not in session.deleted:
-                    self._after.setdefault(key, {}).update({k: _plain(getattr(row, k)) for k in old})
+                before = self._before.setdefault(key, {})
+                before.update({k: v for k, v in old.items() if k not in before})
+                self._after.setdefault(key, {}).update({k: _plain(getattr(row, k)) for k in old})
+
+    def _note_removal(self, _session: Session, row: Any) -> None:
+        """Rows that went, those taken off a list of their parent among them."""
+        key = _key(row)
+        self._after.pop(key, None)
+        kept = {c.key: sa.inspect(row).dict.get(c.key) for c in sa.inspect(row).mapper.column_attrs if _journaled(c)}
+        self._before[key] = {k: _plain(v) for k, v in kept.items()} | self._before.get(key, {})
 
     def _note_additions(self, session: Session, _context: Any) -> None:
         for row in session.new:
             if isinstance(row, Journal | NumberSeries):
                 continue
             columns = sa.inspect(row).mapper.column_attrs
-            self._after[_key(row)] = {c.key: _plain(getattr(row, c.key)) for c in columns if _journaled(c)}
+            values = {c.key: _plain(getattr(row, c.key)) for c in columns if _journaled(c)}
+            self._after[_key(row)] = {k: v for k, v in values.items() if v not in (None, "", [], {})}
 
     def _write_journal(self) -> None:
         if not self._before and not self._after:
