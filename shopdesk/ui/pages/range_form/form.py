@@ -37,6 +37,7 @@ from shopdesk.wording import Region, say
 from shopdesk.wording.measures import LENGTH, WEIGHT
 
 SIDE_BY_SIDE = 74  # letters of width from which the drawing stands beside the form
+MOST = 16_777_215  # Qt's own "no limit"
 
 
 class RangeForm(QWidget):
@@ -66,11 +67,14 @@ class RangeForm(QWidget):
         self.gas_note.hide()
         side = upright([self.drawing, self.gas_note])
         side.setStretchFactor(self.drawing, 1)
+        inside = self.form.layout()
+        assert inside is not None
+        inside.setContentsMargins(0, 0, spacing(self.font()).gap, 0)
         self._scroll = PageScroll(self.form)
         self._box = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._box.setContentsMargins(0, 0, 0, 0)
         self._box.setSpacing(spacing(self.font()).wide)
-        self._box.addWidget(self._scroll, 3)
+        self._box.addWidget(self._scroll, 4)
         self._box.addLayout(side, 2)
         self.form.edited.connect(self._was_edited)
         self._show_build()
@@ -175,6 +179,8 @@ class RangeForm(QWidget):
         beside = self.width() >= self.fontMetrics().averageCharWidth() * SIDE_BY_SIDE
         directions = QBoxLayout.Direction
         self._box.setDirection(directions.LeftToRight if beside else directions.BottomToTop)
+        self._box.setStretch(1, 2 if beside else 0)
+        self.drawing.setMaximumHeight(MOST if beside else self.height() // 4)
 
     def sizeHint(self) -> QSize:
         return QSize(super().sizeHint().width(), spacing(self.font()).row * 24)
