@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from functools import partial
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QApplication,
     QButtonGroup,
@@ -77,7 +77,7 @@ class Rail(QFrame):
                 self._rove(button)
         self._group.setExclusive(True)
 
-    def eventFilter(self, watched: object, event: QEvent) -> bool:
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and watched in self.buttons:
             step = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}.get(Qt.Key(event.key()))
             if step:
@@ -104,15 +104,34 @@ class Rail(QFrame):
     def _scrolled(self) -> QWidget:
         """The places, scrolling when the window is lower than they are."""
         holder = QWidget()
-        holder.setObjectName("rail-places")
         holder.setLayout(upright([*self.buttons, STRETCH], gap="hair"))
-        area = QScrollArea()
-        area.setWidget(holder)
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.viewport().setAutoFillBackground(False)
+        return _RailScroll(holder)
+
+
+class _RailScroll(QScrollArea):
+    """As wide as the places, and as its scroll bar besides while that is there."""
+
+    def __init__(self, holder: QWidget) -> None:
+        super().__init__()
+        self.setWidget(holder)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.viewport().setAutoFillBackground(False)
         holder.setAutoFillBackground(False)
-        area.setSizeAdjustPolicy(QScrollArea.SizeAdjustPolicy.AdjustToContents)
-        return area
+        holder.installEventFilter(self)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._fit()
+        return False
+
+    def _fit(self) -> None:
+        needed = self.widget().minimumSizeHint()
+        bar = self.verticalScrollBar().sizeHint().width() if needed.height() > self.height() else 0
+        self.setFixedWidth(needed.width() + bar)

@@ -54,6 +54,7 @@ class ListTable(QWidget):
         self._all: list[Any] = []
         self._sorted: tuple[int, bool] | None = None
         self._chosen: Hashable | None = None
+        self._showing = False
         self.view = self._make_view(name, several)
         self.empty = EmptyState(empty, first)
         self._stack = QStackedLayout(self)
@@ -61,8 +62,9 @@ class ListTable(QWidget):
         self._stack.addWidget(self.empty)
         self._stack.setCurrentWidget(self.empty)
         self.setFocusProxy(self.view)
-        self._measure()
+        self._letter = QFontMetrics(self.font()).averageCharWidth()
         self._restore_columns()
+        self._measure()
 
     # Rows
 
@@ -70,7 +72,9 @@ class ListTable(QWidget):
         """Shows these rows; the selected and current ones stay so if they are still there."""
         self._all = list(rows)
         had_focus = self.view.hasFocus() or self.empty.has_focus()
+        self._showing = True  # what Qt makes current while rows go is not the person's choice
         self.model.show(self._in_order())
+        self._showing = False
         self._stack.setCurrentWidget(self.view if self._all else self.empty)
         if had_focus:
             self.focusFirst()
@@ -154,7 +158,7 @@ class ListTable(QWidget):
 
     def _tell_chosen(self, _now: QModelIndex | None = None, _before: QModelIndex | None = None) -> None:
         key = self.current_key()
-        if key != self._chosen:
+        if key != self._chosen and not self._showing:
             self._chosen = key
             self.chosen.emit(key)
 
@@ -195,13 +199,22 @@ class ListTable(QWidget):
         rows.setMinimumSectionSize(height)
         rows.setDefaultSectionSize(height)
         self.model.setFont(self.font())
+        letter = QFontMetrics(self.font()).averageCharWidth()
+        if letter != self._letter:
+            self._widen(letter / self._letter)
+            self._letter = letter
+
+    def _widen(self, by: float) -> None:
+        """Columns grow and shrink with their text."""
+        header = self.view.horizontalHeader()
+        for place in range(len(self.model.columns)):
+            header.resizeSection(place, round(header.sectionSize(place) * by))
 
     def _restore_columns(self) -> None:
         header = self.view.horizontalHeader()
         if not (self._memory and self._remembered and self._memory.parts(self._columns_name(), header)):
-            letter = QFontMetrics(self.font()).averageCharWidth()
             for place, column in enumerate(self.model.columns):
-                header.resizeSection(place, letter * (column.width + 2))
+                header.resizeSection(place, self._letter * (column.width + 2))
         for place, column in enumerate(self.model.columns):
             if column.stretch:
                 header.setSectionResizeMode(place, QHeaderView.ResizeMode.Stretch)

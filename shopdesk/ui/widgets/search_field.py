@@ -1,6 +1,6 @@
 """A field that narrows a list while one types."""
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
@@ -19,7 +19,8 @@ class SearchField(QLineEdit):
         self.setPlaceholderText(prompt)
         self.setAccessibleName(prompt)
         self.setClearButtonEnabled(True)
-        self.addAction(QAction(icon("search"), "", self), QLineEdit.ActionPosition.LeadingPosition)
+        self._sign = QAction(icon("search"), "", self)
+        self.addAction(self._sign, QLineEdit.ActionPosition.LeadingPosition)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(150)
@@ -39,6 +40,11 @@ class SearchField(QLineEdit):
                 getattr(self._below, "focusFirst", self._below.setFocus)()
         else:
             super().keyPressEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._sign.setIcon(icon("search"))
 
     def _say(self) -> None:
         self._timer.stop()
