@@ -47,4 +47,9 @@ the field that `Problem.field` names), `Form.remember(context.drafts, "intake/ne
 
 Texts go through `say`, figures through `context.region`. Widgets: `widgets/` has form, fields, list_table,
 search_field, headings, buttons, boxes, severity_mark, photo_strip, paper_viewer, empty_state, page_scroll.
+
+Tests of a page: `tests/ui/conftest.py` gives `context` (the owner's seat at a new shop on a real file),
+`settled()` (all answers have come), `dialogs` (answers for the person), `view`, and `unnamed(widget)` (the
+controls a screen reader could not name; must be empty). A shortcut or focus needs a shown, active window:
+`with qtbot.waitActive(page): page.show(); page.activateWindow()`.
 """

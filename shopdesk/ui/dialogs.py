@@ -22,6 +22,10 @@ class Dialogs:
     def __init__(self, parent: QWidget | None = None) -> None:
         self._parent = parent
 
+    def belong_to(self, window: QWidget) -> None:
+        """From now on dialogs open over this window and hold it back."""
+        self._parent = window
+
     def open_file(self, title: str, kind: str, patterns: str) -> Path | None:
         """One file that exists; `kind` names what it is, `patterns` is like "*.db"."""
         name, _ = QFileDialog.getOpenFileName(self._parent, title, "", f"{kind} ({patterns})")

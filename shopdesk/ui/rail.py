@@ -113,6 +113,7 @@ class _RailScroll(QScrollArea):
 
     def __init__(self, holder: QWidget) -> None:
         super().__init__()
+        self._holder = holder
         self.setWidget(holder)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -132,6 +133,6 @@ class _RailScroll(QScrollArea):
         return False
 
     def _fit(self) -> None:
-        needed = self.widget().minimumSizeHint()
+        needed = self._holder.minimumSizeHint()
         bar = self.verticalScrollBar().sizeHint().width() if needed.height() > self.height() else 0
         self.setFixedWidth(needed.width() + bar)

@@ -41,6 +41,7 @@ class MainWindow(QMainWindow):
         self._workers, self._opening, self._dialogs = workers, opening, dialogs
         self._memory, self._view, self._folder = memory, view, folder
         self._with_places = with_places
+        dialogs.belong_to(self)
         self.workspace: Workspace | None = None
         self.drafts: Drafts | None = None
         self.start = StartPage(opening, dialogs, folder, sample_here)
