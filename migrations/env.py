@@ -2,6 +2,7 @@
 
 import sqlalchemy as sa
 from alembic import context
+
 from shopdesk.storage.engine import make_engine, shop_url
 from shopdesk.storage.tables import Base
 

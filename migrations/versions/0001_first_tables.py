@@ -2,6 +2,7 @@
 
 import sqlalchemy as sa
 from alembic import op
+
 from shopdesk.storage import column_types
 
 revision = "0001"
@@ -27,10 +28,11 @@ def _sqlite_triggers() -> list[str]:
             f"CREATE TRIGGER invoice_no_{verb} BEFORE {verb.upper()} ON invoice WHEN OLD.number IS NOT NULL "
             "BEGIN SELECT RAISE(ABORT, 'an issued invoice is never changed'); END"
         )
-    for verb, row in (("insert", "NEW"), ("update", "OLD"), ("delete", "OLD")):
+    new, old = "NEW.invoice_id", "OLD.invoice_id"
+    for verb, row in (("insert", new), ("update", f"{new}, {old}"), ("delete", old)):
         made.append(
             f"CREATE TRIGGER invoice_line_no_{verb} BEFORE {verb.upper()} ON invoice_line "
-            f"WHEN (SELECT number FROM invoice WHERE id = {row}.invoice_id) IS NOT NULL "
+            f"WHEN EXISTS (SELECT 1 FROM invoice WHERE id IN ({row}) AND number IS NOT NULL) "
             "BEGIN SELECT RAISE(ABORT, 'an issued invoice is never changed'); END"
         )
     return made
@@ -40,15 +42,17 @@ def _postgresql_triggers() -> list[str]:
     made = [
         "CREATE FUNCTION refuse_change() RETURNS trigger LANGUAGE plpgsql AS "
         "$$ BEGIN RAISE EXCEPTION 'a row of %% is never changed', TG_TABLE_NAME; END $$",
-        "CREATE FUNCTION refuse_issued_line() RETURNS trigger LANGUAGE plpgsql AS $$ DECLARE row_id bigint; BEGIN "
-        "IF TG_OP = 'INSERT' THEN row_id := NEW.invoice_id; ELSE row_id := OLD.invoice_id; END IF; "
-        "IF (SELECT number FROM invoice WHERE id = row_id) IS NOT NULL THEN "
+        "CREATE FUNCTION refuse_issued_line() RETURNS trigger LANGUAGE plpgsql AS $$ "
+        "DECLARE ids bigint[] := '{}'; BEGIN "
+        "IF TG_OP <> 'DELETE' THEN ids := ids || NEW.invoice_id; END IF; "
+        "IF TG_OP <> 'INSERT' THEN ids := ids || OLD.invoice_id; END IF; "
+        "IF EXISTS (SELECT 1 FROM invoice WHERE id = ANY (ids) AND number IS NOT NULL) THEN "
         "RAISE EXCEPTION 'an issued invoice is never changed'; END IF; "
         "IF TG_OP = 'DELETE' THEN RETURN OLD; END IF; RETURN NEW; END $$",
         "CREATE TRIGGER invoice_no_change BEFORE UPDATE OR DELETE ON invoice FOR EACH ROW "
         "WHEN (OLD.number IS NOT NULL) EXECUTE FUNCTION refuse_change()",
-        "CREATE TRIGGER invoice_line_no_change BEFORE INSERT OR UPDATE OR DELETE ON invoice_line FOR EACH ROW "
-        "EXECUTE FUNCTION refuse_issued_line()",
+        "CREATE TRIGGER invoice_line_no_change BEFORE INSERT OR UPDATE OR DELETE ON invoice_line "
+        "FOR EACH ROW EXECUTE FUNCTION refuse_issued_line()",
     ]
     for table in _APPEND_ONLY:
         made.append(
@@ -767,6 +771,7 @@ def upgrade() -> None:
         sa.Column("price_cents", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("condition", sa.Text(), server_default=sa.text("'new'"), nullable=False),
         sa.Column("called_off", sa.Integer(), nullable=False),
+        sa.Column("called_off_because", sa.Text(), server_default=sa.text("('')"), nullable=False),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.CheckConstraint("quantity > 0 and covered between 0 and quantity", name=op.f("ck_need_covered")),
         sa.ForeignKeyConstraint(["task_id"], ["task.id"], name=op.f("fk_need_task_id_task")),

@@ -7,12 +7,15 @@ from PIL import Image, ImageDraw, ImageFilter
 
 from shopdesk.exchange.pictures import Picture, take_in
 
+Colour = tuple[int, int, int]
+Size = tuple[int, int]
+
 _CARD = (214, 208, 198)
 _INK = (52, 56, 66)
 _RUST = (140, 84, 48)
 
 
-def picture(kind: str, seed: int, size: tuple[int, int] = (960, 720)) -> Picture:
+def picture(kind: str, seed: int, size: Size = (960, 720)) -> Picture:
     """A drawn picture of a kind of fault (rust, chip, cord, valve, hole, plate); same seed, same bytes."""
     luck = random.Random(f"{kind}-{seed}")
     image = Image.new("RGB", size, _CARD)
@@ -25,19 +28,24 @@ def picture(kind: str, seed: int, size: tuple[int, int] = (960, 720)) -> Picture
     return take_in(kept.getvalue(), f"{kind}-{seed}.png", long_edge=560)
 
 
-def _panel(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) -> None:
+def _shaded(colour: Colour, by: int) -> Colour:
+    red, green, blue = (max(0, min(255, c + by)) for c in colour)
+    return red, green, blue
+
+
+def _panel(pen: ImageDraw.ImageDraw, size: Size, luck: random.Random) -> None:
     width, height = size
     tone = luck.randint(-10, 10)
     pen.rounded_rectangle(
-        (60, 60, width - 60, height - 60), 40, fill=tuple(c + 18 + tone for c in _CARD), outline=_INK, width=5
+        (60, 60, width - 60, height - 60), 40, fill=_shaded(_CARD, 18 + tone), outline=_INK, width=5
     )
     for y in range(110, height - 90, 16):
-        shade = tuple(c + 12 + luck.randint(-3, 3) + tone for c in _CARD)
+        shade = _shaded(_CARD, 12 + luck.randint(-3, 3) + tone)
         pen.line((80, y, width - 80, y + luck.randint(-2, 2)), fill=shade, width=7)
 
 
 def _blot(
-    pen: ImageDraw.ImageDraw, x: float, y: float, r: float, colour: tuple[int, int, int], luck: random.Random
+    pen: ImageDraw.ImageDraw, x: float, y: float, r: float, colour: Colour, luck: random.Random
 ) -> None:
     points = [
         (x + r * luck.uniform(0.6, 1.2) * dx, y + r * luck.uniform(0.6, 1.2) * dy)
@@ -46,9 +54,9 @@ def _blot(
     pen.polygon(points, fill=colour, outline=_INK)
 
 
-def _rust(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) -> None:
+def _rust(pen: ImageDraw.ImageDraw, size: Size, luck: random.Random) -> None:
     for _ in range(60):
-        shade = tuple(max(0, c + luck.randint(-25, 25)) for c in _RUST)
+        shade = _shaded(_RUST, luck.randint(-25, 25))
         _blot(
             pen,
             luck.uniform(200, size[0] - 200),
@@ -59,14 +67,14 @@ def _rust(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) 
         )
 
 
-def _chip(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) -> None:
+def _chip(pen: ImageDraw.ImageDraw, size: Size, luck: random.Random) -> None:
     for _ in range(luck.randint(2, 4)):
         x, y, r = luck.uniform(250, size[0] - 250), luck.uniform(200, size[1] - 200), luck.uniform(24, 70)
         _blot(pen, x, y, r, (92, 92, 96), luck)
         _blot(pen, x, y, r * 0.55, _INK, luck)
 
 
-def _cord(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) -> None:
+def _cord(pen: ImageDraw.ImageDraw, size: Size, luck: random.Random) -> None:
     points = [(90 + n * (size[0] - 180) / 9, size[1] / 2 + luck.uniform(-120, 120)) for n in range(10)]
     pen.line(points, fill=(112, 88, 60), width=34, joint="curve")
     for x, y in points[2:8]:
@@ -76,7 +84,7 @@ def _cord(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) 
             )
 
 
-def _valve(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) -> None:
+def _valve(pen: ImageDraw.ImageDraw, size: Size, luck: random.Random) -> None:
     middle = size[1] / 2
     pen.rectangle((120, middle - 40, size[0] - 120, middle + 40), fill=(176, 150, 92), outline=_INK, width=6)
     pen.polygon(
@@ -96,12 +104,12 @@ def _valve(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random)
         )
 
 
-def _hole(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) -> None:
+def _hole(pen: ImageDraw.ImageDraw, size: Size, luck: random.Random) -> None:
     _rust(pen, size, luck)
     _blot(pen, size[0] / 2, size[1] / 2, 90, (30, 26, 24), luck)
 
 
-def _plate(pen: ImageDraw.ImageDraw, size: tuple[int, int], luck: random.Random) -> None:
+def _plate(pen: ImageDraw.ImageDraw, size: Size, luck: random.Random) -> None:
     pen.rounded_rectangle(
         (220, 220, size[0] - 220, size[1] - 220), 18, fill=(196, 178, 128), outline=_INK, width=6
     )

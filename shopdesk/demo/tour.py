@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from shopdesk.demo import steps
-from shopdesk.demo.workshop import customer, make_workshop
+from shopdesk.demo.workshop import Workshop, customer, make_workshop
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Purpose, Scope
 from shopdesk.domain.problem import Problem
@@ -66,7 +66,7 @@ def run_tour(folder: Path) -> dict[str, Any]:
     return told
 
 
-def _looked_over(shop: steps.Workshop) -> steps.Course:
+def _looked_over(shop: Workshop) -> steps.Course:
     key = customer(shop.seat, "Ruiz & Søn <b>", "12 Larder Lane", "555 0142")
     draft = intake.RangeDraft(
         maker="Corvane",
