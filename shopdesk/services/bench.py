@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import dataclass
+from zoneinfo import ZoneInfo
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
@@ -9,6 +10,7 @@ from sqlalchemy.orm import Session
 from shopdesk.domain.money import Spread
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
+from shopdesk.domain.stage import Stage
 from shopdesk.domain.work.holds import LABORATORY
 from shopdesk.services import stages
 from shopdesk.services.seat import Seat
@@ -107,21 +109,24 @@ def tick(seat: Seat, task_id: int, share: int = 100) -> None:
     """Ticks a task off (100), takes the tick back (0), or says how far it is.
 
     Refused with the reason while it waits for something. Work that opens a gas joint makes
-    the proofs that speak for it due again, and lets a release lapse.
+    the proofs that speak for it due again, and lets a release lapse; so does taking its tick
+    back. A tick that is there already changes nothing.
     """
     if not 0 <= share <= 100:
         raise Problem("A task is done by 0 to 100 percent.", field="share")
     with seat.change(Action.WORK) as work:
-        task, job_id = _task(work, task_id)
+        task, job_id = _open_task(work, task_id)
+        if share == task.done_share:
+            return
         if share:
             _refuse_if_waiting(work.session, task, job_id)
+        if task.proofs and task.stage not in ("proving", "delivery", "intake"):
+            lapse_release(work, job_id, task.name)
         task.done_share = share
         task.done_at = work.now if share == 100 else None
         task.done_by_id = seat.acting.staff_id if share == 100 else None
         if share == 100:
             task.blocked_because = ""
-            if task.proofs and task.stage not in ("proving", "delivery", "intake"):
-                lapse_release(work, job_id, task.name)
         work.about(task, job_id)
 
 
@@ -175,7 +180,7 @@ def answer_hold(seat: Seat, job_id: int, answer: str, reference: str, hold: str 
 def clock_on(seat: Seat, task_id: int) -> int:
     """Starts this person's clock on a task; a clock running elsewhere stops first."""
     with seat.change(Action.CLOCK) as work:
-        task, job_id = _task(work, task_id)
+        task, job_id = _open_task(work, task_id)
         running = _running(work.session, seat.acting.staff_id)
         if running is not None:
             _stop(running, work.now)
@@ -193,11 +198,11 @@ def clock_off(seat: Seat, *, until: dt.datetime | None = None, note: str = "") -
         if entry is None:
             raise Problem("No clock of {name} is running.", name=seat.acting.name)
         end = until or work.now
-        if not entry.started_at < end <= work.now:
+        if not entry.started_at <= end <= work.now:
             raise Problem(
                 "The clock runs since {start}; it stops after that and not in the future.",
                 field="until",
-                start=entry.started_at,
+                start=seat.region.instant(entry.started_at),
             )
         _stop(entry, end)
         entry.note = note.strip()
@@ -219,9 +224,12 @@ def log_minutes(
         raise Problem("Hours of one entry lie between a minute and a day.", field="minutes")
     with seat.change(Action.CLOCK) as work:
         task, job_id = _task(work, task_id)
-        started = work.now if on is None else dt.datetime.combine(on, dt.time(12), dt.UTC)
-        if started > work.now:
+        if on is not None and on > seat.today:
             raise Problem("Hours cannot be written down for a day to come.", field="on")
+        if staff_id is not None:
+            work.get(Staff, staff_id, "person")
+        noon = dt.datetime.combine(on or seat.today, dt.time(12), ZoneInfo(seat.region.timezone))
+        started = work.now if on is None else min(noon, work.now)
         entry = work.add(
             rows.TimeEntry(
                 task_id=task.id,
@@ -350,6 +358,21 @@ def _task(work: UnitOfWork, task_id: int) -> tuple[rows.Task, int]:
     return task, task.work_order.job_id
 
 
+def _open_task(work: UnitOfWork, task_id: int) -> tuple[rows.Task, int]:
+    """A task that can be worked on: still on its order, its job not ended."""
+    task, job_id = _task(work, task_id)
+    if task.dropped:
+        raise Problem("“{name}” is no longer on the work order.", name=task.name)
+    job = task.work_order.job
+    if job.ended_as:
+        raise Problem(
+            "The job on {number} has ended ({how}); nothing more is done on it.",
+            number=job.range.number,
+            how=Stage(job.ended_as),
+        )
+    return task, job_id
+
+
 def _running(session: Session, staff_id: int) -> rows.TimeEntry | None:
     return session.scalar(
         sa.select(rows.TimeEntry).where(rows.TimeEntry.staff_id == staff_id, rows.TimeEntry.minutes.is_(None))
@@ -358,5 +381,5 @@ def _running(session: Session, staff_id: int) -> rows.TimeEntry | None:
 
 def _stop(entry: rows.TimeEntry, at: dt.datetime) -> None:
     """Begun minutes count; a clock stopped in the minute it started shows one."""
-    seconds = (at - entry.started_at).total_seconds()
-    entry.minutes = max(1, round(seconds / 60))
+    begun = -(-(at - entry.started_at) // dt.timedelta(minutes=1))
+    entry.minutes = max(1, begun)

@@ -3,6 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 import sqlalchemy as sa
 
@@ -59,6 +60,8 @@ HERE = (
     Stage.GONE,
 )
 
+HELD = "held"  # narrows to what is held for anything
+
 
 def floor(
     seat: Seat,
@@ -86,7 +89,9 @@ def floor(
         )
     if stages:
         query = query.where(Job.stage.in_([s.value for s in stages]))
-    if held:
+    if held == HELD:
+        query = query.where(Job.held_for != "")
+    elif held:
         query = query.where(Job.held_for == held)
     with seat.look() as session:
         found = session.execute(query.order_by(*_order(order)).limit(limit)).all()
@@ -102,7 +107,7 @@ def floor(
                 range_.model,
                 range_.colour,
                 Build(**range_.build),
-                party.name if party else "",
+                party.name if job.customer_id else "",
                 Stage(job.stage),
                 job.held_for,
                 job.held_what,
@@ -116,9 +121,9 @@ def floor(
         ]
 
 
-def _order(order: FloorOrder) -> tuple[sa.ColumnElement[object], ...]:
+def _order(order: FloorOrder) -> tuple[sa.ColumnElement[Any], ...]:
     place = sa.case({s.value: n for n, s in enumerate(Stage)}, value=Job.stage, else_=99)
-    by: dict[FloorOrder, tuple[sa.ColumnElement[object], ...]] = {
+    by: dict[FloorOrder, tuple[sa.ColumnElement[Any], ...]] = {
         FloorOrder.NUMBER: (Range.number.desc(),),
         FloorOrder.PROMISED: (Job.promised_on.is_(None), Job.promised_on.asc(), Job.id.asc()),
         FloorOrder.STAGE: (place.asc(), Job.id.asc()),

@@ -12,9 +12,11 @@ from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.exchange.pictures import Picture
 from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.counter import Agreement
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job, Photograph, PhotographUse, Range
 from shopdesk.storage.tables.walk import Observation
+from shopdesk.storage.tables.work import Task
 from shopdesk.storage.unit_of_work import UnitOfWork
 
 
@@ -109,6 +111,8 @@ def comeback(seat: Seat, range_id: int, job: JobDraft) -> Taken:
         row = work.get(Range, range_id, "range")
         if any(j.stage not in _CLOSED for j in row.jobs):
             raise Problem("{number} still has an open job. Finish or end it first.", number=row.number)
+        if job.customer_id is not None:
+            row.owner_id = work.get(Party, job.customer_id, "customer").id
         opened = work.add(_open_job(seat, row.id, job, True))
         work.session.flush()
         work.about(opened, opened.id)
@@ -179,6 +183,10 @@ def attach_photograph(
             )
         if observation_id is not None:
             work.get(Observation, observation_id, "finding")
+        if task_id is not None:
+            work.get(Task, task_id, "task")
+        if agreement_id is not None:
+            work.get(Agreement, agreement_id, "agreement")
         work.session.flush()
         use = work.add(
             PhotographUse(

@@ -95,6 +95,7 @@ class HistoryLine:
     at: dt.datetime
     who: str
     action: str
+    record: str  # the table of what was done
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +191,7 @@ def _findings(
         for cause in task.causes:
             if cause.observation_id is not None:
                 brought.setdefault(cause.observation_id, []).append(task.id)
-    pictures: dict[int, list[int]] = {}
+    pictures: dict[int | None, list[int]] = {}
     for observation_id, photograph_id in session.execute(
         sa.select(PhotographUse.observation_id, PhotographUse.photograph_id)
         .join(Observation, Observation.id == PhotographUse.observation_id)
@@ -334,7 +335,7 @@ def _billed(session: Session, job_id: int) -> int:
 
 def _history(session: Session, job_id: int) -> tuple[HistoryLine, ...]:
     rows = session.execute(
-        sa.select(Journal.at, Journal.who, Journal.action)
+        sa.select(Journal.at, Journal.who, Journal.action, Journal.record)
         .where(Journal.job_id == job_id)
         .order_by(Journal.id.desc())
         .limit(200)

@@ -111,10 +111,15 @@ def take_back(
     on: dt.date | None = None,
     cost_cents: int | None = None,
 ) -> None:
-    """Counts a piece back and accepts or rejects it. A rejected piece is still out until redone."""
+    """Counts a piece back and accepts or rejects it.
+
+    It is still out while some of it is missing, or while it is rejected and not redone.
+    """
+    if cost_cents is not None and cost_cents < 0:
+        raise Problem("A cost is zero or more.", field="cost")
     with seat.change(Action.SEND_OUT) as work:
         piece = work.get(ConsignmentPiece, piece_id, "piece")
-        if not 0 <= count <= piece.count_out:
+        if not (0 if not accepted else 1) <= count <= piece.count_out:
             raise Problem(
                 "{count} came back of {out} sent out; count again.",
                 field="count",
@@ -122,10 +127,12 @@ def take_back(
                 out=piece.count_out,
             )
         piece.count_back = count
-        piece.accepted = "accepted" if accepted else "rejected"
-        piece.back_on = (on or seat.today) if accepted else None
+        whole = accepted and count == piece.count_out
+        piece.accepted = "accepted" if whole else "" if accepted else "rejected"
+        piece.back_on = (on or seat.today) if whole else None
         if cost_cents is not None:
-            piece.cost_cents = cost_cents
+            handling = settings.read(work.session, settings.Terms).outwork_handling_percent
+            piece.cost_cents, piece.price_cents = cost_cents, marked_up(cost_cents, handling)
         work.about(piece, piece.task.work_order.job_id)
 
 
@@ -160,12 +167,13 @@ def _row(sent: Consignment, today: dt.date) -> ConsignmentRow:
         for p in sent.pieces
     )
     back = [p for p in pieces if p.back_on is not None]
+    some_back = any(p.count_back and p.accepted != "rejected" for p in pieces)
     if len(back) == len(pieces):
         standing = "back"
     elif sent.expected_on is not None and sent.expected_on < today:
         standing = "late"
     else:
-        standing = "part back" if back else "out"
+        standing = "part back" if some_back else "out"
     return ConsignmentRow(
         sent.id, sent.number, sent.firm.name, sent.sent_on, sent.expected_on, standing, pieces
     )

@@ -16,6 +16,7 @@ from shopdesk.services.papers.proof_sheet import proof_sheet_pdf
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.proving import Proof, Release
 from shopdesk.storage.tables.ranges import Job
+from shopdesk.storage.tables.shop import Staff
 from shopdesk.wording import say
 
 
@@ -172,7 +173,7 @@ def release_state(seat: Seat, job_id: int) -> ReleaseState:
         job = session.get_one(Job, job_id)
         lacking = stages.proofs_missing(session, seat.catalogue, job)
         row = stages.last_release(session, job_id)
-        by = session.get_one(stages.Staff, row.staff_id).name if row else ""
+        by = session.get_one(Staff, row.staff_id).name if row else ""
         return ReleaseState(
             given=row is not None and row.lapsed_at is None,
             lapsed_because=row.lapsed_because if row else "",

@@ -12,6 +12,7 @@ from shopdesk import paths
 from shopdesk.domain.catalogue.model import Catalogue
 from shopdesk.domain.catalogue.reading import read_catalogue
 from shopdesk.domain.clock import Clock, day_at, standing_still
+from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Acting, Action, Role, require
 from shopdesk.services import settings, stages
 from shopdesk.storage import ShopFile
@@ -58,6 +59,8 @@ class Seat:
         """The same shop with another person acting."""
         with self.file.reading() as session:
             row = session.get_one(Staff, staff_id)
+        if not row.active:
+            raise Problem("{name} no longer works here. Choose somebody else.", name=row.name)
         return Seat(self.file, Acting(row.id, row.name, Role(row.role)), self.catalogue, self.region)
 
     def refreshed(self) -> "Seat":
@@ -99,5 +102,10 @@ def _seat(file: ShopFile, acting: Acting) -> Seat:
     with file.reading() as session:
         changes = settings.read(session, settings.CatalogueChanges)
         region = settings.read(session, Region)
+    return Seat(file, acting, changed_catalogue(changes), region)
+
+
+def changed_catalogue(changes: settings.CatalogueChanges) -> Catalogue:
+    """The shipped catalogue with a shop's own changes; a Problem lists what cannot stand."""
     overrides = {**changes.catalogue, **({"figures": changes.figures} if changes.figures else {})}
-    return Seat(file, acting, read_catalogue(paths.resource("catalogue"), overrides or None), region)
+    return read_catalogue(paths.resource("catalogue"), overrides or None)

@@ -9,12 +9,12 @@ from typing import Any
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.domain.clock import Clock
+from shopdesk.domain.clock import Clock, day_at
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Acting, Action, Role
 from shopdesk.domain.totals import NO_TAX, Tax
-from shopdesk.services import settings
-from shopdesk.services.seat import Seat, open_shop
+from shopdesk.services import settings, stages
+from shopdesk.services.seat import Seat, changed_catalogue, open_shop
 from shopdesk.storage import make_shop
 from shopdesk.storage.tables.shop import LabourRate, NumberSeries, Staff, TaxRate, Wage
 from shopdesk.wording.region import Region
@@ -77,41 +77,60 @@ def new_shop(
     place: str | Path, clock: Clock, identity: settings.ShopIdentity, region: Region, owner: str
 ) -> Seat:
     """Makes a shop with its owner and number series, and opens it for the owner."""
-    if not identity.name.strip():
-        raise Problem("The shop needs a name; it prints on every paper.", field="name")
-    if not owner.strip():
-        raise Problem("Write the owner's name; the shop's papers are signed with it.", field="owner")
+    _check_beginning(identity, owner)
     make_shop(place)
     seat = open_shop(place, clock)
     try:
-        with seat.change(Action.SET_UP) as work:
-            settings.write(work, identity)
-            settings.write(work, region)
-            settings.write(work, settings.Terms())
-            for name, prefix in SERIES.items():
-                work.add(NumberSeries(name=name, prefix=prefix, next=1))
-            figures = seat.catalogue.figures
-            day = seat.today
-            person = work.add(
-                Staff(name=owner.strip(), initials=_initials(owner), role=Role.OWNER.value, skills=[])
-            )
-            work.session.flush()
-            work.add(Wage(staff_id=person.id, from_day=day, cost_cents_per_hour=figures.cost_per_hour))
-            work.add(LabourRate(name="bench", from_day=day, cents_per_hour=figures.charge_per_hour))
-            work.about(person)
-            acting = Acting(person.id, person.name, Role.OWNER)
-        return replace(seat, acting=acting).refreshed()
+        return set_up(seat, identity, region, owner)
     except BaseException:
         seat.file.close()
         raise
 
 
+def set_up(seat: Seat, identity: settings.ShopIdentity, region: Region, owner: str) -> Seat:
+    """Gives a shop that was only made its owner, series and settings; the seat of the owner."""
+    _check_beginning(identity, owner)
+    with seat.change(Action.SET_UP) as work:
+        if work.session.scalar(sa.select(Staff.id).limit(1)) is not None:
+            raise Problem("The shop {name} is set up already.", name=seat.file.name)
+        settings.write(work, identity)
+        settings.write(work, region)
+        settings.write(work, settings.Terms())
+        for name, prefix in SERIES.items():
+            work.add(NumberSeries(name=name, prefix=prefix, next=1))
+        figures = seat.catalogue.figures
+        day = day_at(seat.file.clock, region.timezone)
+        person = work.add(
+            Staff(name=owner.strip(), initials=_initials(owner), role=Role.OWNER.value, skills=[])
+        )
+        work.session.flush()
+        work.add(Wage(staff_id=person.id, from_day=day, cost_cents_per_hour=figures.cost_per_hour))
+        work.add(LabourRate(name="bench", from_day=day, cents_per_hour=figures.charge_per_hour))
+        work.about(person)
+        acting = Acting(person.id, person.name, Role.OWNER)
+    return replace(seat, acting=acting).refreshed()
+
+
+def _check_beginning(identity: settings.ShopIdentity, owner: str) -> None:
+    if not identity.name.strip():
+        raise Problem("The shop needs a name; it prints on every paper.", field="name")
+    if not owner.strip():
+        raise Problem("Write the owner's name; the shop's papers are signed with it.", field="owner")
+
+
 def keep_setting(seat: Seat, value: Any) -> None:
-    """Keeps one settings value whole (identity, region, terms, texts, catalogue changes)."""
+    """Keeps one settings value whole (identity, region, terms, texts, catalogue changes).
+
+    Changes to the catalogue are kept only if the catalogue can be read with them.
+    """
     if isinstance(value, settings.Terms):
         _check_terms(value)
+    if isinstance(value, settings.CatalogueChanges):  # the proofs a job needs may change with it
+        seat = replace(seat, catalogue=changed_catalogue(value))
     with seat.change(Action.SET_UP) as work:
         settings.write(work, value)
+        if isinstance(value, settings.CatalogueChanges):
+            work.jobs |= stages.open_jobs(work.session)
 
 
 def setting(seat: Seat, kind: type[settings.Value]) -> settings.Value:
@@ -138,6 +157,7 @@ def keep_staff(seat: Seat, draft: StaffDraft, staff_id: int | None = None) -> in
                 name=row.name,
             )
         work.about(row)
+        work.jobs |= stages.open_jobs(work.session)  # a job may be held for a person
         return row.id
 
 
@@ -185,6 +205,20 @@ def keep_rate(seat: Seat, name: str, from_day: dt.date, cents_per_hour: int) -> 
         row.cents_per_hour = cents_per_hour
         work.session.flush()
         work.about(row)
+
+
+@dataclass(frozen=True, slots=True)
+class RateRow:
+    name: str
+    from_day: dt.date
+    cents_per_hour: int
+
+
+def rates(seat: Seat) -> list[RateRow]:
+    """What an hour is charged at, oldest first."""
+    with seat.look() as session:
+        rows = session.scalars(sa.select(LabourRate).order_by(LabourRate.name, LabourRate.from_day))
+        return [RateRow(r.name, r.from_day, r.cents_per_hour) for r in rows]
 
 
 def hourly_rate(session: Session, day: dt.date, name: str = "bench") -> int:
@@ -237,7 +271,13 @@ def tax_on(session: Session, kind: str, day: dt.date) -> Tax:
 
 
 def _check_terms(terms: settings.Terms) -> None:
-    for name in ("deposit_percent", "ceiling_percent", "outwork_handling_percent", "warn_at_percent"):
+    for name in (
+        "deposit_percent",
+        "ceiling_percent",
+        "outwork_handling_percent",
+        "sundries_percent",
+        "warn_at_percent",
+    ):
         if not 0 <= getattr(terms, name) <= 100:
             raise Problem("A share lies between 0 and 100 percent.", field=name)
     for name in (

@@ -9,13 +9,15 @@ from shopdesk.domain import proving, stage
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Catalogue, ProofKind
 from shopdesk.domain.stage import Facts, Held, Hold, Stage
-from shopdesk.storage.tables.counter import Agreement, Invoice, Payment, PaymentShare, Quote
+from shopdesk.services import settings
+from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Invoice, Payment, PaymentShare, Quote
 from shopdesk.storage.tables.proving import Proof, Release
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.shop import Staff
 from shopdesk.storage.tables.stores import Consignment, ConsignmentPiece, Need
 from shopdesk.storage.tables.walk import WalkRound
 from shopdesk.storage.tables.work import Task, TimeEntry, WorkOrder
+from shopdesk.wording.region import Region
 
 _WORK_STAGES = ("intake", "teardown", "repair", "refit")
 
@@ -44,6 +46,7 @@ def facts(session: Session, catalogue: Catalogue, job: Job) -> Facts:
     agreements = list(session.scalars(sa.select(Agreement).where(Agreement.job_id == job.id)))
     agreed_ids = {a.quote_id for a in agreements}
     release = last_release(session, job.id)
+    region = settings.read(session, Region)
     invoices = list(
         session.scalars(sa.select(Invoice).where(Invoice.job_id == job.id, Invoice.number.is_not(None)))
     )
@@ -53,8 +56,10 @@ def facts(session: Session, catalogue: Catalogue, job: Job) -> Facts:
         inspected=_inspected(session, job.id),
         quoted=any(q.declined_on is None for q in quotes if q.step != "change"),
         agreed=bool(agreements),
-        agreed_on=min((a.at.date() for a in agreements), default=None),
-        open_questions=_open_questions(quotes, agreed_ids),
+        agreed_on=min((region.local_day(a.at) for a in agreements), default=None),
+        open_questions=()
+        if job.customer_id is None
+        else _open_questions(session, job.id, quotes, agreed_ids),
         deposit_open=_deposit_open(session, job.id, [q for q in quotes if q.id in agreed_ids]),
         started=_started(session, job.id, tasks),
         tasks=len(tasks),
@@ -72,6 +77,12 @@ def facts(session: Session, catalogue: Catalogue, job: Job) -> Facts:
         balance=balance(session, job.id),
         ended_as=Stage(job.ended_as) if job.ended_as else None,
     )
+
+
+def open_jobs(session: Session) -> set[int]:
+    """Jobs whose stage may still move."""
+    moving = sa.select(Job.id).where(Job.ended_as == "", Job.stage != Stage.SETTLED.value)
+    return set(session.scalars(moving))
 
 
 def tasks_of(session: Session, job_id: int) -> sa.ScalarResult[Task]:
@@ -141,16 +152,23 @@ def _inspected(session: Session, job_id: int) -> bool:
     return session.scalar(finished.limit(1)) is not None
 
 
-def _open_questions(quotes: list[Quote], agreed: set[int]) -> tuple[Held, ...]:
-    """The last quote of each step, and every change order's, without an answer."""
+def _open_questions(session: Session, job_id: int, quotes: list[Quote], agreed: set[int]) -> tuple[Held, ...]:
+    """The last quote of each step, and every change order's, without an answer; what was found more
+    and not priced yet is a question too."""
+    unpriced = session.scalars(
+        sa.select(ChangeOrder)
+        .where(ChangeOrder.job_id == job_id, ChangeOrder.quote_id.is_(None))
+        .order_by(ChangeOrder.id)
+    )
     last: dict[object, Quote] = {}
     for quote in quotes:
         last[quote.id if quote.step == "change" else quote.step] = quote
-    return tuple(
+    asked = [
         Held(Hold.ANSWER, q.on_day, q.number)
         for q in last.values()
         if q.id not in agreed and q.declined_on is None
-    )
+    ]
+    return (*asked, *(Held(Hold.ANSWER, c.found_on, c.number) for c in unpriced))
 
 
 def _deposit_open(session: Session, job_id: int, agreed: list[Quote]) -> int:

@@ -132,7 +132,7 @@ def call_off(seat: Seat, need_id: int, why: str) -> None:
         raise Problem("Say why it is not needed.", field="why")
     with seat.change(Action.KEEP_STORES) as work:
         need = work.get(Need, need_id, "need")
-        need.called_off = need.quantity - need.covered
+        need.called_off, need.called_off_because = need.quantity - need.covered, why.strip()
         work.about(need, need.task.work_order.job_id)
 
 
@@ -156,6 +156,11 @@ def order_parts(
             )
     with seat.change(Action.ORDER) as work:
         work.get(Party, supplier_id, "supplier")
+        for line in lines:
+            if line.need_id is not None:
+                work.get(Need, line.need_id, "need")
+            if line.part_id is not None:
+                work.get(Part, line.part_id, "part")
         order = work.add(
             PurchaseOrder(
                 number=work.take_number("purchase order"),
@@ -210,7 +215,8 @@ def take_goods_in(
         )
         line.received.append(goods)
         part = work.session.get(Part, line.part_id) if line.part_id else None
-        part = part or _shelf_part(work, line.name, condition, cost, lies_at)
+        if part is None or part.condition != condition:
+            part = _shelf_part(work, line.name, condition, cost, lies_at)
         line.part_id = part.id
         work.session.flush()
         _move(
@@ -271,6 +277,8 @@ def keep_part(
         raise Problem("A part needs a name.", field="name")
     if condition not in CONDITIONS:
         raise Problem("A part is new, used, exchanged or made.", field="condition")
+    if min(count, price_in_cents, price_out_cents) < 0:
+        raise Problem("A count and a price are zero or more.", field="count")
     with seat.change(Action.KEEP_STORES) as work:
         part = work.add(
             Part(

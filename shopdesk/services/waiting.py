@@ -7,7 +7,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.work.holds import LABORATORY
 from shopdesk.storage.tables import work as rows
-from shopdesk.storage.tables.counter import Agreement, ChangeOrder
+from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.stores import ConsignmentPiece, Need
 
@@ -62,14 +62,13 @@ class Waiting:
             .tuples()
             .all()
         )
-        self.answered = {
-            (job_id, hold)
+        self.answers: dict[tuple[int, str], str] = {  # the last one of each hold point speaks
+            (job_id, hold): answer
             for job_id, hold, answer in session.execute(
-                sa.select(rows.HoldAnswer.job_id, rows.HoldAnswer.hold, rows.HoldAnswer.answer).where(
-                    rows.HoldAnswer.job_id.in_(jobs)
-                )
+                sa.select(rows.HoldAnswer.job_id, rows.HoldAnswer.hold, rows.HoldAnswer.answer)
+                .where(rows.HoldAnswer.job_id.in_(jobs))
+                .order_by(rows.HoldAnswer.id)
             )
-            if answer == "negative"
         }
         self.minutes: dict[int, int] = {
             key: int(minutes or 0)
@@ -82,18 +81,21 @@ class Waiting:
             )
         }
         self.agreed = agreed_jobs(session, jobs)
+        self.teardown = agreed_jobs(session, jobs, "teardown")
         self.consented = consented_changes(session, jobs)
 
     def of(self, task: rows.Task, job_id: int) -> tuple[Wait, ...]:
         found: list[Wait] = []
         if task.done_share == 100:
             return ()
-        if task.stage != "intake" and job_id not in self.agreed:
+        started = task.stage == "intake" or (task.stage == "teardown" and job_id in self.teardown)
+        if not started and job_id not in self.agreed:
             found.append(Wait("agreement", ""))
         if task.change_order_id is not None and task.change_order_id not in self.consented:
             found.append(Wait("agreement", task.causes[0].code if task.causes else ""))
-        if LABORATORY in task.holds and (job_id, LABORATORY) not in self.answered:
-            found.append(Wait("laboratory", ""))
+        answer = self.answers.get((job_id, LABORATORY), "")
+        if LABORATORY in task.holds and answer != "negative":
+            found.append(Wait("laboratory", answer))
         found += [Wait("task", self.names[key]) for key in self.after.get(task.id, ()) if key in self.open]
         if task.id in self.short:
             found.append(Wait("part", self.short[task.id]))
@@ -104,9 +106,11 @@ class Waiting:
         return tuple(found)
 
 
-def agreed_jobs(session: Session, jobs: set[int]) -> set[int]:
-    """Jobs whose bench may start: a quote is agreed, or the range is the shop's own."""
-    from_agreement = sa.select(Agreement.job_id).where(Agreement.job_id.in_(jobs))
+def agreed_jobs(session: Session, jobs: set[int], step: str = "job") -> set[int]:
+    """Jobs with an agreed quote of a step, and those on ranges of the shop's own."""
+    from_agreement = (
+        sa.select(Agreement.job_id).join(Quote).where(Agreement.job_id.in_(jobs), Quote.step == step)
+    )
     shops_own = sa.select(Job.id).where(Job.id.in_(jobs), Job.customer_id.is_(None))
     return {*session.scalars(from_agreement), *session.scalars(shops_own)}
 

@@ -14,6 +14,7 @@ from shopdesk.domain.worth import Verdict, judge
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables import walk as rows
 from shopdesk.storage.tables.ranges import Job, PhotographUse
+from shopdesk.storage.tables.work import TaskCause
 from shopdesk.storage.unit_of_work import UnitOfWork
 
 
@@ -97,14 +98,15 @@ def answer(seat: Seat, walk_id: int, given: Answer) -> int:
 
 def give(seat: Seat, work: UnitOfWork, walk: rows.WalkRound, given: Answer) -> rows.Observation:
     """One answer on a walk-round, in a unit of work that does more."""
-    _known(seat, walk, given)
-    kept = None
+    _refuse_unknown(seat, walk, (replace(given),))
+    kept, pictures = None, list[int]()
     for row in list(walk.observations):
         if row.checkpoint != given.checkpoint:
             continue
         if row.finding == (given.finding or ""):
             kept = row
         elif not row.finding or given.finding is None:
+            pictures += _pictures_of(work.session, row)
             _remove(work.session, row)
             walk.observations.remove(row)
     work.session.flush()
@@ -114,7 +116,15 @@ def give(seat: Seat, work: UnitOfWork, walk: rows.WalkRound, given: Answer) -> r
     kept.extent, kept.evidence = given.extent, given.evidence.value
     kept.way, kept.note, kept.at = given.way, given.note, work.now
     work.session.flush()
+    work.session.execute(
+        sa.update(PhotographUse).where(PhotographUse.id.in_(pictures)).values(observation_id=kept.id)
+    )
     return kept
+
+
+def _pictures_of(session: Session, row: rows.Observation) -> list[int]:
+    """The uses of pictures at an answer; they go on to the answer that takes its place."""
+    return list(session.scalars(sa.select(PhotographUse.id).where(PhotographUse.observation_id == row.id)))
 
 
 def take_back(seat: Seat, walk_id: int, checkpoint: str, finding: str | None = None) -> None:
@@ -148,6 +158,7 @@ def set_terms(
         if asking_cents is not None:
             walk.asking_cents = walk.job.asking_cents = asking_cents
         if accessories is not None:
+            _refuse_unknown(seat, walk, accessories=accessories)
             walk.accessories = list(accessories)
         if place is not None:
             walk.place = place.strip()
@@ -217,7 +228,7 @@ def newest(session: Session, job_id: int) -> rows.WalkRound | None:
 
 
 def view_of(session: Session, walk: rows.WalkRound) -> WalkView:
-    pictures: dict[int, list[int]] = {}
+    pictures: dict[int | None, list[int]] = {}
     for observation_id, photograph_id in session.execute(
         sa.select(PhotographUse.observation_id, PhotographUse.photograph_id)
         .join(rows.Observation, rows.Observation.id == PhotographUse.observation_id)
@@ -251,19 +262,21 @@ def _open(work: UnitOfWork, walk_id: int) -> rows.WalkRound:
     if walk.finished_at is not None:
         raise Problem(
             "The walk-round of {day} is finished and stays as it is. Start a second one to add to it.",
-            day=walk.on_day,
+            day=walk.on_day.isoformat(),
         )
     return walk
 
 
-def _known(seat: Seat, walk: rows.WalkRound, given: Answer) -> None:
-    look = Look(Build(**walk.job.range.build), Purpose(walk.purpose), (replace(given),))
+def _refuse_unknown(
+    seat: Seat, walk: rows.WalkRound, answers: tuple[Answer, ...] = (), accessories: tuple[str, ...] = ()
+) -> None:
+    build = Build(**walk.job.range.build)
+    look = Look(build, Purpose(walk.purpose), answers, accessories=accessories)
     for problem in unknown(seat.catalogue, look):
         raise problem
 
 
 def _remove(session: Session, row: rows.Observation) -> None:
-    """The pictures of an answer taken back stay with the range."""
-    session.execute(
-        sa.update(PhotographUse).where(PhotographUse.observation_id == row.id).values(observation_id=None)
-    )
+    """The pictures of an answer taken back stay with the range, and the tasks it brought on the order."""
+    for table in (PhotographUse, TaskCause):
+        session.execute(sa.update(table).where(table.observation_id == row.id).values(observation_id=None))

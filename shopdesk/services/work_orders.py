@@ -207,11 +207,11 @@ def _bring_in_step(
         if code in by_code or task.dropped:
             continue
         if task.done_share or task.note or task.id in clocked or task.change_order_id:
-            task.place += len(planned)  # what was done stays to be seen, behind the rest
-            continue
+            continue  # what was done stays to be seen, behind the rest
         task.dropped = True
         gone.append(task.name)
-    for place, task in enumerate((t for t in order.tasks if not t.code), start=len(planned) * 2 + 1):
+    behind = [t for t in order.tasks if not t.dropped and by_code.get(t.code) is not t]
+    for place, task in enumerate(sorted(behind, key=lambda t: (t.place, t.id)), start=len(planned) + 1):
         task.place = place
     work.session.flush()
     _set_after(by_code, planned)
@@ -240,11 +240,10 @@ def _fill(task: rows.Task, plan: PlannedTask, place: int, observed: dict[str, in
         if key not in wanted:
             task.causes.remove(cause)
     for kind, code in wanted:
-        cause = have.get((kind, code))
-        if cause is None:
-            cause = rows.TaskCause(kind=kind, code=code)
-            task.causes.append(cause)
-        cause.observation_id = observed.get(code) if kind == CauseKind.FINDING.value else None
+        if (kind, code) not in have:
+            have[kind, code] = rows.TaskCause(kind=kind, code=code)
+            task.causes.append(have[kind, code])
+        have[kind, code].observation_id = observed.get(code) if kind == CauseKind.FINDING.value else None
 
 
 def _set_after(by_code: dict[str, rows.Task], planned: Iterable[PlannedTask]) -> None:
@@ -270,16 +269,9 @@ def _set_needs(work: UnitOfWork, by_code: dict[str, rows.Task], planned: Iterabl
             if need is None:
                 need = work.add(Need(task_id=task.id, name=part.name, covered=0))
             need.quantity = max(part.count, need.covered, 1)
+            need.called_off = min(need.called_off or 0, need.quantity - need.covered)
             if not need.covered:
                 need.cost_cents = part.each.likely
                 need.price_cents = marked_up(part.each.likely, markup)
-        for need in have.values():
-            if not need.covered:
-                work.session.delete(need)
-    gone = sa.select(Need).join(rows.Task).where(rows.Task.dropped == True, Need.covered == 0)
-    for need in work.session.scalars(gone.where(rows.Task.work_order_id == _order_id(by_code))):
-        work.session.delete(need)
-
-
-def _order_id(by_code: dict[str, rows.Task]) -> int:
-    return next((t.work_order_id for t in by_code.values()), 0)
+        for need in have.values():  # papers may name it: called off, never deleted
+            need.called_off = need.quantity - need.covered

@@ -16,7 +16,8 @@ class WriteLock:
 
     def __init__(self, shop: Path) -> None:
         self._shop = shop
-        self._lock = FileLock(shop.with_name(shop.name + ".lock"))
+        # not per thread: a shop may be opened in a worker and closed by the window
+        self._lock = FileLock(shop.with_name(shop.name + ".lock"), thread_local=False)
         self._note = shop.with_name(shop.name + ".holder")
 
     def take(self) -> None:

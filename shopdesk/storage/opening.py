@@ -9,9 +9,10 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.domain.clock import Clock
-from shopdesk.domain.problem import Problem, Unavailable
+from shopdesk.domain.problem import ChangedMeanwhile, NotFound, Problem, Unavailable
 from shopdesk.domain.rights import Acting
-from shopdesk.storage.engine import APPLICATION_ID, make_engine, shop_url
+from shopdesk.storage.engine import make_engine, shop_url
+from shopdesk.storage.file import checked_file
 from shopdesk.storage.lock import WriteLock
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.storage.upgrading import known, newest, revision_of
@@ -27,7 +28,7 @@ class ShopFile:
         self._one_writer = threading.Lock()
         self._lock: WriteLock | None = None
         if self.is_file:
-            path = self._checked_path()
+            path = checked_file(Path(self.url.database or ""))
             if not looking:
                 self._lock = WriteLock(path)
                 self._lock.take()
@@ -57,7 +58,10 @@ class ShopFile:
     def reading(self) -> Iterator[Session]:
         """A session that only reads; always closed, never committed."""
         with Session(self._reading, expire_on_commit=False) as session:
-            yield session
+            try:
+                yield session
+            except sa.exc.NoResultFound:
+                raise NotFound("This record is not in the shop {name} any more.", name=self.name) from None
 
     @contextmanager
     def writing(self, acting: Acting, action: str) -> Iterator[UnitOfWork]:
@@ -69,30 +73,30 @@ class ShopFile:
             try:
                 yield work
                 work.commit()
-            except BaseException:
+            except BaseException as error:
                 session.rollback()
-                raise
+                raise self._told(error) from error
+
+    def _told(self, error: BaseException) -> BaseException:
+        """What people can act on as a sentence; anything else as it is."""
+        if isinstance(error, sa.orm.exc.StaleDataError):
+            return ChangedMeanwhile(
+                "Somebody else saved this record first. Your text is still here: "
+                "look at theirs, then save again."
+            )
+        if isinstance(error, sa.exc.OperationalError):
+            return Unavailable(
+                "The shop {name} could not be written to ({why}); nothing was changed. Try again.",
+                name=self.name,
+                why=str(error.orig).strip(),
+            )
+        return error
 
     def close(self) -> None:
         if hasattr(self, "engine"):
             self.engine.dispose()
         if self._lock is not None:
             self._lock.give_back()
-
-    def _checked_path(self) -> Path:
-        path = Path(self.url.database or "")
-        if not path.is_file():
-            raise Problem("There is no shop at {path}. Check the name, or make a new shop.", path=str(path))
-        try:
-            with path.open("rb") as file:
-                header = file.read(100)
-        except OSError as error:
-            raise Unavailable(
-                "The shop {path} cannot be read ({why}).", path=str(path), why=error.strerror
-            ) from None
-        if header[:16] != b"SQLite format 3\0" or int.from_bytes(header[68:72], "big") != APPLICATION_ID:
-            raise Problem("The file {path} is not a shop. Choose another file.", path=str(path))
-        return path
 
     def _check_revision(self) -> None:
         at = revision_of(self.engine)

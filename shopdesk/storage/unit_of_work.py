@@ -92,7 +92,11 @@ class UnitOfWork:
         """Rows that went, those taken off a list of their parent among them."""
         key = _key(row)
         self._after.pop(key, None)
-        kept = {c.key: sa.inspect(row).dict.get(c.key) for c in sa.inspect(row).mapper.column_attrs if _journaled(c)}
+        kept = {
+            c.key: sa.inspect(row).dict.get(c.key)
+            for c in sa.inspect(row).mapper.column_attrs
+            if _journaled(c)
+        }
         self._before[key] = {k: _plain(v) for k, v in kept.items()} | self._before.get(key, {})
 
     def _note_additions(self, session: Session, _context: Any) -> None:

@@ -14,6 +14,8 @@ from shopdesk import paths
 from shopdesk.domain.problem import Problem, Unavailable
 from shopdesk.storage.backup import copy_shop
 from shopdesk.storage.engine import APPLICATION_ID, make_engine, shop_url
+from shopdesk.storage.file import checked_file
+from shopdesk.storage.lock import WriteLock
 
 
 def migrations() -> Config:
@@ -62,15 +64,26 @@ def make_shop(place: str | Path) -> None:
                 "The database {name} is not empty. Give an empty one for the new shop.", name=url.database
             )
         _migrate(engine)
+    except sa.exc.OperationalError as error:
+        raise Unavailable(
+            "The database {name} cannot be reached ({why}).", name=url.database, why=str(error.orig).strip()
+        ) from None
     finally:
         engine.dispose()
 
 
 def _make_file(path: Path) -> None:
     """Builds the shop beside its place and moves it there whole, so that none is ever half made."""
-    path.parent.mkdir(parents=True, exist_ok=True)
     building = path.with_name(path.name + ".new")
-    building.unlink(missing_ok=True)
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        building.unlink(missing_ok=True)
+    except OSError as error:
+        raise Unavailable(
+            "The new shop {path} cannot be written ({why}). Choose another folder.",
+            path=str(path),
+            why=error.strerror,
+        ) from None
     engine = make_engine(shop_url(building))
     try:
         with closing(engine.raw_connection()) as connection:
@@ -88,11 +101,28 @@ def _make_file(path: Path) -> None:
 
 
 def upgrade(place: str | Path, *, to: str = "head") -> Path | None:
-    """Brings a shop to the newest migration; a file is copied first. Returns the copy, if any."""
+    """Brings a shop to the newest migration; a file is copied first. Returns the copy, if any.
+
+    Refused while another program has the file open for writing.
+    """
     url = shop_url(place)
+    if url.get_backend_name() != "sqlite":
+        return _upgrade(url, to, None)
+    path = checked_file(Path(url.database or ""))
+    lock = WriteLock(path)
+    lock.take()
+    try:
+        return _upgrade(url, to, path)
+    finally:
+        lock.give_back()
+
+
+def _upgrade(url: sa.URL, to: str, path: Path | None) -> Path | None:
     engine = make_engine(url)
     try:
         at = revision_of(engine)
+        if at is None:
+            raise Problem("The database {name} holds no shop yet. Make a new shop first.", name=url.database)
         if not known(at):
             raise Problem(
                 "The shop {name} was written by a newer program. Install that version to open it.",
@@ -101,12 +131,17 @@ def upgrade(place: str | Path, *, to: str = "head") -> Path | None:
         if at == newest():
             return None
         kept = None
-        if url.get_backend_name() == "sqlite" and at is not None:
-            path = Path(url.database or "")
+        if path is not None:
             kept = path.with_name(f"{path.stem}.before-{newest()}{path.suffix}")
             copy_shop(path, kept, replace=True)
         _migrate(engine, to)
         return kept
+    except sa.exc.OperationalError as error:
+        raise Unavailable(
+            "The shop {name} cannot be brought up to date ({why}); it is as it was.",
+            name=url.database,
+            why=str(error.orig).strip(),
+        ) from None
     finally:
         engine.dispose()
 

@@ -55,6 +55,7 @@ class Need(Versioned, Base):
     price_cents: Mapped[int] = mapped_column(Cents, default=0)  # each, charged
     condition: Mapped[str] = text("new")
     called_off: Mapped[int] = mapped_column(Count, default=0)
+    called_off_because: Mapped[str] = text()
     task: Mapped[Task] = relationship()
     __table_args__ = (
         sa.CheckConstraint("quantity > 0 and covered between 0 and quantity", name="covered"),
