@@ -26,7 +26,7 @@ from shopdesk.ui.pages.range_form.draft import (
     range_draft,
     range_values,
 )
-from shopdesk.ui.pages.range_form.features import FeatureTicks
+from shopdesk.ui.pages.range_form.ticks import Ticks
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.fields import ChoiceField, CountField, MeasureField, NoteField, TextField
 from shopdesk.ui.widgets.form import Form
@@ -127,7 +127,7 @@ class RangeForm(QWidget):
         form.add("back", say("Back"), ChoiceField(words["back"], usual.back))
         form.add("base", say("Stands on"), ChoiceField(words["base"], usual.base))
         ticked = frozenset(name for name in feature_names() if getattr(usual, name))
-        form.add("features", say("It has"), FeatureTicks(ticked), wide=True)
+        form.add("features", say("It has"), Ticks(feature_names(), ticked), wide=True)
 
     def _ask_gas(self) -> None:
         form = self.form

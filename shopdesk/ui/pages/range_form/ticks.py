@@ -1,5 +1,6 @@
-"""What a range has, as ticks side by side in as many columns as fit."""
+"""Ticks side by side in as many columns as fit: what a range has, what comes with it."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import Signal
@@ -7,18 +8,19 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from shopdesk.ui.look import spacing
-from shopdesk.ui.pages.range_form.draft import feature_names
 from shopdesk.ui.widgets.fields import TickField
 
 
-class FeatureTicks(QWidget):
-    """One field of a form; its value is the names of what is ticked."""
+class Ticks(QWidget):
+    """One field of a form; `names` says each tick by its key, and the value is the keys that are ticked."""
 
     edited = Signal()
 
-    def __init__(self, ticked: frozenset[str], parent: QWidget | None = None) -> None:
+    def __init__(
+        self, names: Mapping[str, str], ticked: frozenset[str] = frozenset(), parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
-        self.ticks = {name: TickField(text, name in ticked) for name, text in feature_names().items()}
+        self.ticks = {name: TickField(text, name in ticked) for name, text in names.items()}
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._columns = 0
