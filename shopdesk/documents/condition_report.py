@@ -19,6 +19,7 @@ from shopdesk.documents.layout.blocks import (
     section,
     signatures,
 )
+from shopdesk.documents.layout.cells import cells
 from shopdesk.documents.layout.drawn import DrawnRange
 from shopdesk.documents.layout.look import GAP, SMALL, SMALL_CENTRED
 from shopdesk.documents.layout.page import printed, width
@@ -39,7 +40,7 @@ def render(facts: ConditionReportFacts) -> bytes:
         *_drawings(facts.drawings, wide),
         *labelled(say("How it was examined"), _examination(facts), wide),
         *labelled(say("Gas identity"), facts.gas, wide),
-        *section(say("Findings"), findings_by_zone(facts.findings, wide), 110),
+        *section(say("Findings"), findings_by_zone(facts.findings, wide), 230),
         *section(say("Photographs"), photographs(facts.photos, wide), 150),
         *_unknown(facts),
         *section(say("Completeness"), pieces_table(facts.pieces, wide)),
@@ -78,11 +79,14 @@ def _examination(facts: ConditionReportFacts) -> list[tuple[str, str]]:
 
 
 def _drawings(drawings: tuple[PinnedDrawing, ...], wide: float) -> list[Flowable]:
-    story: list[Flowable] = []
-    for drawing in drawings:
-        drawn = DrawnRange(drawing.drawing, drawing.pins, wide, 300)
-        drawn.hAlign = "CENTER"
-        story.append(KeepTogether([Spacer(0, GAP), drawn, para(drawing.title, SMALL_CENTRED)]))
+    """The first view large, the others two to a row."""
+    half = wide / 2 - GAP
+    story: list[Flowable] = [KeepTogether(_drawn(drawing, wide, 300)) for drawing in drawings[:1]]
+    small = [_drawn(drawing, half, 210) for drawing in drawings[1:]]
+    for at in range(0, len(small), 2):
+        left, right = [*small[at : at + 2], []][:2]
+        middle = ("ALIGN", (0, 0), (-1, -1), "CENTER")
+        story.append(cells([[left, "", right or ""]], [half, GAP * 2, half], middle))
     if any(drawing.pins for drawing in drawings):
         story.append(
             para(
@@ -95,7 +99,7 @@ def _drawings(drawings: tuple[PinnedDrawing, ...], wide: float) -> list[Flowable
 
 def _unknown(facts: ConditionReportFacts) -> list[Flowable]:
     """What was not seen and what was only claimed: both keep their risk."""
-    zones = [markup(strong(zone + ": ") + marked(", ".join(points))) for zone, points in facts.not_seen]
+    zones = _by_zone(facts.not_seen)
     said = para(
         say(
             "Nothing is known about these. They are not taken to be sound, and the costs below allow for "
@@ -109,11 +113,21 @@ def _unknown(facts: ConditionReportFacts) -> list[Flowable]:
     ]
 
 
+def _drawn(drawing: PinnedDrawing, wide: float, high: float) -> list[Flowable]:
+    drawn = DrawnRange(drawing.drawing, drawing.pins, wide, high)
+    drawn.hAlign = "CENTER"
+    return [Spacer(0, GAP), drawn, para(drawing.title, SMALL_CENTRED)]
+
+
+def _by_zone(zones: tuple[tuple[str, tuple[str, ...]], ...]) -> list[Flowable]:
+    return [markup(strong(zone + ": ") + marked("; ".join(points))) for zone, points in zones]
+
+
 def _sound(facts: ConditionReportFacts) -> list[Flowable]:
     if not facts.sound:
         return []
-    words = (say("{checkpoint} ({evidence})", checkpoint=name, evidence=how) for name, how in facts.sound)
-    return [para("; ".join(words) + ".")]
+    said = say("Seen, and nothing found. Where it was tested that stands beside it.")
+    return [para(said), *_by_zone(facts.sound)]
 
 
 def _advice(facts: ConditionReportFacts, wide: float) -> list[Flowable]:

@@ -34,7 +34,7 @@ def render(facts: ProofSheetFacts) -> bytes:
         beside(left, pairs(range_pairs(facts.range), wide / 2), wide),
         *standing_notice(facts.standing, region, wide),
         *labelled(say("Gas identity"), facts.gas, wide),
-        *section(say("Proofs in the order they were made"), [para(_three_words(), SMALL), *proofs], 120),
+        *section(say("Proofs in the order of proving"), [para(_three_words(), SMALL), *proofs], 320),
         *bullets(say("Still to prove where it is connected"), facts.at_home),
         *section(say("Cautions"), [markup(marked(text) + " " + marked(to)) for text, to in facts.cautions]),
         closing_deferral(),

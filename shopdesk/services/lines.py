@@ -86,5 +86,5 @@ def to_facts(line: Line) -> LineFacts:
         net_cents=line.net_cents,
         because=line.because,
         condition=line.condition,  # type: ignore[arg-type]
-        tax_name=line.tax.name,
+        tax_name=line.tax.name if line.tax.percent else "",
     )

@@ -190,7 +190,7 @@ def a_report(**changes: Any) -> ConditionReportFacts:
         gas=gas()[:3],
         drawings=(a_pinned_drawing(),),
         photos=(Photo(a_photograph("#5e6b62"), "As it came in"),),
-        sound=(("Burner grates", "seen"), ("Oven door springs", "tested"), ("Clock", "claimed")),
+        sound=(("Top", ("Burner grates", "Clock")), ("Oven", ("Oven door springs (tested)",))),
         not_seen=(
             ("Oven burner and pilot", ("oven safety pilot", "oven burner ports")),
             ("Back", ("flue", "insulation")),

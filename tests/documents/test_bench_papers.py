@@ -41,7 +41,7 @@ def test_the_report_holds_what_a_condition_record_holds_in_reading_order() -> No
         "Cord at the back panel",
         "Gas train",
         "Not seen",
-        "oven safety pilot, oven burner ports",
+        "oven safety pilot; oven burner ports",
         "Only claimed",
         "Completeness",
         "Griddle cover missing",

@@ -85,7 +85,7 @@ class ConditionReportFacts:
     gas: tuple[tuple[str, str], ...] = ()
     drawings: tuple[PinnedDrawing, ...] = ()
     photos: tuple[Photo, ...] = ()
-    sound: tuple[tuple[str, str], ...] = ()  # checkpoint, evidence
+    sound: tuple[tuple[str, tuple[str, ...]], ...] = ()  # zone, checkpoints; seen unless they say more
     not_seen: tuple[tuple[str, tuple[str, ...]], ...] = ()  # zone, checkpoints
     claimed: tuple[str, ...] = ()
     pieces: tuple[Piece, ...] = ()

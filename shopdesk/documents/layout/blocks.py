@@ -134,5 +134,5 @@ def signatures(labels: Sequence[str], width: float, before: Sequence[Flowable] =
 
 
 def labelled(title: str, facts: Sequence[tuple[str, str]], width: float) -> list[Flowable]:
-    """A section of labels and facts."""
-    return section(title, pairs(facts, width))
+    """A section of labels and facts, kept on one page."""
+    return kept_section(title, pairs(facts, width))

@@ -10,7 +10,7 @@ from reportlab.platypus import Flowable
 from shopdesk.documents.layout.look import INK, PAPER
 from shopdesk.documents.layout.typeface import BOLD
 from shopdesk.domain.catalogue.model import Severity
-from shopdesk.drawing.pins import PIN_SIZE, Pin, pin_shapes
+from shopdesk.drawing.pins import PIN_SIZE, Pin, pin_shapes, spread_pins
 from shopdesk.drawing.shapes import DASH, WEIGHTS, Pen, Shape, Text, Tone, outline
 from shopdesk.drawing.sheet import Drawing
 
@@ -26,8 +26,10 @@ class DrawnRange(Flowable):
 
     def __init__(self, drawing: Drawing, pins: Iterable[Pin], wide: float, high: float) -> None:
         super().__init__()
-        self.drawing, self.pins = drawing, tuple(pins)
+        self.drawing = drawing
         self.scale = min(wide / drawing.width, high / drawing.height)
+        self.pin_size = max(_PIN_POINTS / self.scale, PIN_SIZE * 0.6)
+        self.pins = sorted(spread_pins(drawing, pins, self.pin_size), key=lambda pin: pin.number)
         self.width, self.height = drawing.width * self.scale, drawing.height * self.scale
 
     def wrap(self, *_: float) -> tuple[float, float]:
@@ -41,8 +43,7 @@ class DrawnRange(Flowable):
             for shape in part.shapes:
                 self._shape(shape, weight=max(self.scale * 1.15, 0.25))
         for pin in self.pins:
-            size = max(_PIN_POINTS / self.scale, PIN_SIZE * 0.6)
-            for shape in pin_shapes(pin, size):
+            for shape in pin_shapes(pin, self.pin_size):
                 self._shape(shape, weight=0.4)
         self.canv.restoreState()
 

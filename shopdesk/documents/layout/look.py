@@ -45,9 +45,7 @@ BENCH_TEXT = _style("bench text", 9.8, 13.2)
 TITLE = _style("title", 20, 24, fontName=BOLD, textColor=ACCENT)
 NUMBER = _style("number", 12, 15.6, textColor=QUIET, alignment=TA_RIGHT)
 SHOP = _style("shop", 13, 16, fontName=BOLD, textColor=ACCENT)
-SECTION = _style(
-    "section", 11, 14, fontName=BOLD, textColor=ACCENT, keepWithNext=1, spaceBefore=13, spaceAfter=4
-)
+SECTION = _style("section", 11, 14, fontName=BOLD, textColor=ACCENT, spaceBefore=13, spaceAfter=4)
 ZONE = _style("zone", 9.3, 13, fontName=BOLD, textColor=ACCENT, keepWithNext=1)
 COLUMN = _style("column", 7.9, 10.6, textColor=QUIET)
 COLUMN_RIGHT = _style("column right", 7.9, 10.6, textColor=QUIET, alignment=TA_RIGHT)

@@ -43,7 +43,12 @@ def standing_notice(standing: Standing, region: Region, width: float) -> list[Fl
         name=standing.released_by,
         at=standing.released_at,
     )
-    content = [*paras((released,) if standing.released_by else ()), *listed(standing.missing), *signed]
+    open_ = say("Until what stands here is settled it must not be connected or lit.")
+    content = [
+        *paras((released,) if standing.released_by else ()),
+        *([para(open_), *listed(standing.missing)] if standing.missing else []),
+        *signed,
+    ]
     return section(say("Release"), content)
 
 

@@ -13,6 +13,10 @@ from shopdesk.services.papers.words import cautions_for, in_words, route_name, s
 from shopdesk.wording import Region, say
 
 _TASKS = 9  # named of a scope; the quote has them all
+_GRAVE = frozenset({
+    "gas", "flame", "carbon-monoxide", "combustion", "mains", "lead", "asbestos", "chromium", "dust",
+    "rodents", "control-fill", "smoke", "weight",
+})  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +136,6 @@ def _added_work(scope: Scope, orders: dict[Scope, WorkOrder]) -> list[str]:
 
 
 def _hazards(order: WorkOrder) -> set[str]:
-    """Hazards of the work the findings call for; gas and carbon monoxide are always there."""
+    """What can harm whoever lives or works beside the range; the bench's own are on the traveller."""
     caused = (t for t in order.tasks if any(c.kind is CauseKind.FINDING for c in t.because))
-    return {"gas", "carbon-monoxide"} | {code for task in caused for code in task.hazards}
+    return {"gas", "carbon-monoxide"} | {code for task in caused for code in task.hazards if code in _GRAVE}

@@ -1,12 +1,14 @@
 """The condition report of one walk-round."""
 
+from collections.abc import Iterable
+
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.documents import condition_report as paper
 from shopdesk.documents.facts import ConditionReportFacts
 from shopdesk.domain.answers import HOUSE, Look
-from shopdesk.domain.catalogue.model import Catalogue, Evidence, Scope, Severity
+from shopdesk.domain.catalogue.model import Catalogue, Checkpoint, Evidence, Scope, Severity
 from shopdesk.domain.condition import Condition, condition
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.worth import Verdict
@@ -123,20 +125,29 @@ def _why(known: Condition, overall: Severity) -> str:
     return f"{rule} {'; '.join(shortened(names, _NAMED))}."
 
 
-def _sound(catalogue: Catalogue, look: Look) -> tuple[tuple[str, str], ...]:
-    """What was looked at and nothing found, in the order of the walk; words alone stand elsewhere."""
+def _sound(catalogue: Catalogue, look: Look) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What was looked at and nothing found, zone by zone; what was only told stands elsewhere."""
     sound = {a.checkpoint: a.evidence for a in look.answers if a.sound and a.evidence is not Evidence.CLAIMED}
-    return tuple(
-        (checkpoint.name, evidence_word(sound[checkpoint.code]))
-        for checkpoint in catalogue.checkpoints.values()
-        if checkpoint.code in sound
+    return _by_zone(
+        catalogue,
+        [
+            (c, f"{c.name} ({evidence_word(sound[c.code])})" if sound[c.code] is Evidence.TESTED else c.name)
+            for c in catalogue.checkpoints.values()
+            if c.code in sound
+        ],
     )
 
 
 def _not_seen(catalogue: Catalogue, known: Condition) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    return _by_zone(catalogue, [(checkpoint, checkpoint.name) for checkpoint in known.not_seen])
+
+
+def _by_zone(
+    catalogue: Catalogue, named: Iterable[tuple[Checkpoint, str]]
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
     by_zone: dict[str, list[str]] = {}
-    for checkpoint in known.not_seen:
-        by_zone.setdefault(checkpoint.zone, []).append(checkpoint.name)
+    for checkpoint, name in named:
+        by_zone.setdefault(checkpoint.zone, []).append(name)
     zones = sorted(by_zone, key=lambda code: catalogue.zones[code].order)
     return tuple((catalogue.zones[code].name, tuple(by_zone[code])) for code in zones)
 
@@ -155,7 +166,7 @@ def _claimed(catalogue: Catalogue, look: Look) -> tuple[str, ...]:
 
 def _not_covered(catalogue: Catalogue, look: Look) -> tuple[str, ...]:
     unlit = [c for c in look.walk(catalogue) if c.flame and look.evidence(c.code) is not Evidence.TESTED]
-    told = [say("Its price: the figures here are for the work, no valuation for insurance or sale.")]
+    told = [say("What it is worth: figures named here are the trade's, no valuation for insurance or sale.")]
     if unlit:
         told.append(say("How it burns and heats: what needs a flame was not all tested."))
     if not any(c.zone == HOUSE for c in look.walk(catalogue)):

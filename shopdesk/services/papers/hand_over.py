@@ -11,9 +11,9 @@ from shopdesk.domain.problem import Problem
 from shopdesk.services import settings, stages, walks
 from shopdesk.services.papers.completeness import with_it
 from shopdesk.services.papers.heads import gas_identity, party_facts, range_facts, shop_head
-from shopdesk.services.papers.living import living_with_it
+from shopdesk.services.papers.living import cautions_at_home, living_with_it
 from shopdesk.services.papers.proof_sheet import at_home, last_by_kind, proofs_of, readings_of, standing_of
-from shopdesk.services.papers.words import cautions_for, shortened
+from shopdesk.services.papers.words import shortened
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice, Paper
 from shopdesk.storage.tables.proving import Proof
@@ -23,7 +23,6 @@ from shopdesk.wording import say
 _SETTINGS = ("gas-identity", "thermostat")  # proofs whose readings say how the range was set
 _WORK = ("repair", "refit")
 _LINES = 24  # of work done; the invoice has them all
-_HAZARDS = ("gas", "flame", "carbon-monoxide", "heat", "weight")
 
 
 def hand_over_pdf(seat: Seat, session: Session, job: Job, number: str) -> bytes:
@@ -34,7 +33,6 @@ def hand_over_facts(seat: Seat, session: Session, job: Job, number: str) -> Hand
     build = stages.build_of(job)
     texts = settings.read(session, settings.Texts)
     recorded = proofs_of(session, job.id)
-    hazards = (*_HAZARDS, *(("mains",) if build.electrical else ()))
     return HandOverFacts(
         shop=shop_head(seat, session),
         number=number,
@@ -50,7 +48,7 @@ def hand_over_facts(seat: Seat, session: Session, job: Job, number: str) -> Hand
         proofs=_proofs(seat, session, job, recorded),
         at_home=at_home(seat, recorded),
         living_with_it=living_with_it(build),
-        cautions=tuple((c.name, c.text, c.defer_to) for c in cautions_for(seat.catalogue, hazards)),
+        cautions=cautions_at_home(seat.catalogue, build),
         warranty=(texts.warranty,) if texts.warranty else (),
         proof_sheet=_last_paper(session, job.id, "proof sheet"),
         invoice=_last_invoice(session, job.id),

@@ -18,6 +18,8 @@ from shopdesk.storage.tables.proving import Proof, Release
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.wording import say
 
+_GRAVE = frozenset({"gas", "flame", "carbon-monoxide", "mains"})  # the bench's own are on the traveller
+
 
 def proof_sheet_pdf(seat: Seat, session: Session, job: Job, number: str) -> bytes:
     return paper.render(proof_sheet_facts(seat, session, job, number))
@@ -26,7 +28,7 @@ def proof_sheet_pdf(seat: Seat, session: Session, job: Job, number: str) -> byte
 def proof_sheet_facts(seat: Seat, session: Session, job: Job, number: str) -> ProofSheetFacts:
     recorded = proofs_of(session, job.id)
     due = stages.proofs_due(session, seat.catalogue, job)
-    hazards = {code for kind in due for code in kind.hazards}
+    hazards = {code for kind in due for code in kind.hazards if code in _GRAVE}
     return ProofSheetFacts(
         shop=shop_head(seat, session),
         number=number,
@@ -37,7 +39,7 @@ def proof_sheet_facts(seat: Seat, session: Session, job: Job, number: str) -> Pr
         proofs=tuple(_in_order_of_proving(seat, session, job, recorded)),
         standing=standing_of(seat, session, job),
         at_home=at_home(seat, recorded),
-        cautions=tuple((c.text, c.defer_to) for c in cautions_for(seat.catalogue, hazards)),
+        cautions=tuple((f"{c.name}. {c.text}", c.defer_to) for c in cautions_for(seat.catalogue, hazards)),
     )
 
 

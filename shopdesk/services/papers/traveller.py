@@ -10,9 +10,8 @@ from shopdesk.documents.facts import CautionFacts, TaskFacts, TravellerFacts
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.money import Spread
 from shopdesk.domain.work.holds import LABORATORY
-from shopdesk.domain.work.order import CauseKind
 from shopdesk.services import stages
-from shopdesk.services.because import because
+from shopdesk.services.because import because, telling
 from shopdesk.services.papers.heads import range_facts, shop_head
 from shopdesk.services.papers.quote import scope_name
 from shopdesk.services.papers.words import cautions_for, shortened, stage_name
@@ -79,10 +78,8 @@ def _task(seat: Seat, task: Task, places: Mapping[int, int], needs: list[Need], 
 
 
 def _causes(seat: Seat, task: Task) -> tuple[str, ...]:
-    """Findings first; the usual work of a scope says nothing to the bench beside another cause."""
-    causes = sorted(task.causes, key=lambda c: (c.kind != CauseKind.FINDING.value, c.id))
-    telling = [c for c in causes if c.kind != CauseKind.ROUTINE.value] or causes
-    return shortened((because(seat.catalogue, c.kind, c.code) for c in telling), _CAUSES)
+    told = (because(seat.catalogue, c.kind, c.code) for c in telling(task.causes))
+    return shortened(told, _CAUSES)
 
 
 def _part(need: Need) -> str:
