@@ -12,7 +12,17 @@ depends_on = None
 
 # Behind the services stands the database itself: what is issued, paid, proved or written into
 # the journal is only ever added to.
-_APPEND_ONLY = ("paper", "journal", "payment", "payment_share", "proof", "part_movement", "goods_in")
+_APPEND_ONLY = (
+    "paper",
+    "journal",
+    "payment",
+    "payment_share",
+    "proof",
+    "part_movement",
+    "goods_in",
+    "caution_seen",
+    "hours_word",
+)
 
 
 def _sqlite_triggers() -> list[str]:
@@ -188,6 +198,20 @@ def upgrade() -> None:
         sqlite_strict=True,
     )
     op.create_table(
+        "caution_seen",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("staff_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("task_kind", sa.Text(), nullable=False),
+        sa.Column("hazards", column_types.Doc(), nullable=False),
+        sa.Column("at", column_types.UtcTime(timezone=True), nullable=False),
+        sa.ForeignKeyConstraint(["staff_id"], ["staff.id"], name=op.f("fk_caution_seen_staff_id_staff")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_caution_seen")),
+        sqlite_strict=True,
+    )
+    with op.batch_alter_table("caution_seen", schema=None) as batch_op:
+        batch_op.create_index("ix_caution_seen_kind", ["staff_id", "task_kind"], unique=False)
+
+    op.create_table(
         "consignment",
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("number", sa.Text(), nullable=False),
@@ -233,6 +257,23 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("gas_range", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_gas_range_owner_id"), ["owner_id"], unique=False)
+
+    op.create_table(
+        "hours_word",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("task_code", sa.Text(), nullable=False),
+        sa.Column("at", column_types.UtcTime(timezone=True), nullable=False),
+        sa.Column("staff_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("taken", column_types.Flag(), nullable=False),
+        sa.Column("jobs", sa.Integer(), nullable=False),
+        sa.Column("shipped", column_types.Doc(), nullable=False),
+        sa.Column("proposed", column_types.Doc(), nullable=False),
+        sa.ForeignKeyConstraint(["staff_id"], ["staff.id"], name=op.f("fk_hours_word_staff_id_staff")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_hours_word")),
+        sqlite_strict=True,
+    )
+    with op.batch_alter_table("hours_word", schema=None) as batch_op:
+        batch_op.create_index("ix_hours_word_task", ["task_code", "id"], unique=False)
 
     op.create_table(
         "purchase_order",
@@ -518,6 +559,26 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_quote_job_id"), ["job_id"], unique=False)
 
     op.create_table(
+        "thermostat_card",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("job_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("oven", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("answers", column_types.Doc(), nullable=False),
+        sa.Column("notes", column_types.Doc(), nullable=False),
+        sa.Column("forced_test", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("begun_at", column_types.UtcTime(timezone=True), nullable=False),
+        sa.Column("staff_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("complete_at", column_types.UtcTime(timezone=True), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(["job_id"], ["job.id"], name=op.f("fk_thermostat_card_job_id_job")),
+        sa.ForeignKeyConstraint(["staff_id"], ["staff.id"], name=op.f("fk_thermostat_card_staff_id_staff")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_thermostat_card")),
+        sqlite_strict=True,
+    )
+    with op.batch_alter_table("thermostat_card", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_thermostat_card_job_id"), ["job_id"], unique=False)
+
+    op.create_table(
         "walk_round",
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("job_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
@@ -701,6 +762,8 @@ def upgrade() -> None:
         sa.Column("note", sa.Text(), server_default=sa.text("('')"), nullable=False),
         sa.Column("dropped", column_types.Flag(), nullable=False),
         sa.Column("change_order_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("split_from_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("by_hand", column_types.Doc(), nullable=False),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.CheckConstraint("done_share between 0 and 100", name=op.f("ck_task_done_share")),
         sa.ForeignKeyConstraint(["assigned_to_id"], ["staff.id"], name=op.f("fk_task_assigned_to_id_staff")),
@@ -708,6 +771,7 @@ def upgrade() -> None:
             ["change_order_id"], ["change_order.id"], name=op.f("fk_task_change_order_id_change_order")
         ),
         sa.ForeignKeyConstraint(["done_by_id"], ["staff.id"], name=op.f("fk_task_done_by_id_staff")),
+        sa.ForeignKeyConstraint(["split_from_id"], ["task.id"], name=op.f("fk_task_split_from_id_task")),
         sa.ForeignKeyConstraint(
             ["work_order_id"], ["work_order.id"], name=op.f("fk_task_work_order_id_work_order")
         ),
@@ -717,6 +781,7 @@ def upgrade() -> None:
     with op.batch_alter_table("task", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_task_assigned_to_id"), ["assigned_to_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_task_change_order_id"), ["change_order_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_task_split_from_id"), ["split_from_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_task_work_order_id"), ["work_order_id"], unique=False)
         batch_op.create_index(
             "uq_task_code",
@@ -780,40 +845,6 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("need", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_need_task_id"), ["task_id"], unique=False)
-
-    op.create_table(
-        "photograph_use",
-        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
-        sa.Column("photograph_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
-        sa.Column("range_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
-        sa.Column("observation_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
-        sa.Column("task_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
-        sa.Column("agreement_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
-        sa.Column("caption", sa.Text(), server_default=sa.text("('')"), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["agreement_id"], ["agreement.id"], name=op.f("fk_photograph_use_agreement_id_agreement")
-        ),
-        sa.ForeignKeyConstraint(
-            ["observation_id"], ["observation.id"], name=op.f("fk_photograph_use_observation_id_observation")
-        ),
-        sa.ForeignKeyConstraint(
-            ["photograph_id"], ["photograph.id"], name=op.f("fk_photograph_use_photograph_id_photograph")
-        ),
-        sa.ForeignKeyConstraint(
-            ["range_id"], ["gas_range.id"], name=op.f("fk_photograph_use_range_id_gas_range")
-        ),
-        sa.ForeignKeyConstraint(["task_id"], ["task.id"], name=op.f("fk_photograph_use_task_id_task")),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_photograph_use")),
-        sqlite_strict=True,
-    )
-    with op.batch_alter_table("photograph_use", schema=None) as batch_op:
-        batch_op.create_index(batch_op.f("ix_photograph_use_agreement_id"), ["agreement_id"], unique=False)
-        batch_op.create_index(
-            batch_op.f("ix_photograph_use_observation_id"), ["observation_id"], unique=False
-        )
-        batch_op.create_index(batch_op.f("ix_photograph_use_photograph_id"), ["photograph_id"], unique=False)
-        batch_op.create_index(batch_op.f("ix_photograph_use_range_id"), ["range_id"], unique=False)
-        batch_op.create_index(batch_op.f("ix_photograph_use_task_id"), ["task_id"], unique=False)
 
     op.create_table(
         "task_after",
@@ -970,6 +1001,42 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_quote_line_task_id"), ["task_id"], unique=False)
 
     op.create_table(
+        "tag",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("number", sa.Text(), nullable=False),
+        sa.Column("job_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("what", sa.Text(), nullable=False),
+        sa.Column("how_many", sa.Integer(), nullable=False),
+        sa.Column("goes_back", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("goes_back_words", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("lies_at", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("task_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("piece_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("taken_off_at", column_types.UtcTime(timezone=True), nullable=False),
+        sa.Column("taken_off_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("back_at", column_types.UtcTime(timezone=True), nullable=True),
+        sa.Column("back_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("not_back_because", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.CheckConstraint("how_many > 0", name=op.f("ck_tag_how_many")),
+        sa.ForeignKeyConstraint(["back_by_id"], ["staff.id"], name=op.f("fk_tag_back_by_id_staff")),
+        sa.ForeignKeyConstraint(["job_id"], ["job.id"], name=op.f("fk_tag_job_id_job")),
+        sa.ForeignKeyConstraint(
+            ["piece_id"], ["consignment_piece.id"], name=op.f("fk_tag_piece_id_consignment_piece")
+        ),
+        sa.ForeignKeyConstraint(["taken_off_by_id"], ["staff.id"], name=op.f("fk_tag_taken_off_by_id_staff")),
+        sa.ForeignKeyConstraint(["task_id"], ["task.id"], name=op.f("fk_tag_task_id_task")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_tag")),
+        sa.UniqueConstraint("number", name=op.f("uq_tag_number")),
+        sqlite_strict=True,
+    )
+    with op.batch_alter_table("tag", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_tag_job_id"), ["job_id"], unique=False)
+        batch_op.create_index("ix_tag_out", ["job_id", "back_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_tag_piece_id"), ["piece_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_tag_task_id"), ["task_id"], unique=False)
+
+    op.create_table(
         "goods_in",
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("line_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
@@ -987,6 +1054,43 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("goods_in", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_goods_in_line_id"), ["line_id"], unique=False)
+
+    op.create_table(
+        "photograph_use",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("photograph_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("range_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("observation_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("task_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("agreement_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("tag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("caption", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["agreement_id"], ["agreement.id"], name=op.f("fk_photograph_use_agreement_id_agreement")
+        ),
+        sa.ForeignKeyConstraint(
+            ["observation_id"], ["observation.id"], name=op.f("fk_photograph_use_observation_id_observation")
+        ),
+        sa.ForeignKeyConstraint(
+            ["photograph_id"], ["photograph.id"], name=op.f("fk_photograph_use_photograph_id_photograph")
+        ),
+        sa.ForeignKeyConstraint(
+            ["range_id"], ["gas_range.id"], name=op.f("fk_photograph_use_range_id_gas_range")
+        ),
+        sa.ForeignKeyConstraint(["tag_id"], ["tag.id"], name=op.f("fk_photograph_use_tag_id_tag")),
+        sa.ForeignKeyConstraint(["task_id"], ["task.id"], name=op.f("fk_photograph_use_task_id_task")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_photograph_use")),
+        sqlite_strict=True,
+    )
+    with op.batch_alter_table("photograph_use", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_photograph_use_agreement_id"), ["agreement_id"], unique=False)
+        batch_op.create_index(
+            batch_op.f("ix_photograph_use_observation_id"), ["observation_id"], unique=False
+        )
+        batch_op.create_index(batch_op.f("ix_photograph_use_photograph_id"), ["photograph_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photograph_use_range_id"), ["range_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photograph_use_tag_id"), ["tag_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photograph_use_task_id"), ["task_id"], unique=False)
 
     op.create_table(
         "part_movement",
@@ -1023,10 +1127,26 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_part_movement_goods_in_id"))
 
     op.drop_table("part_movement")
+    with op.batch_alter_table("photograph_use", schema=None) as batch_op:
+        batch_op.drop_index(batch_op.f("ix_photograph_use_task_id"))
+        batch_op.drop_index(batch_op.f("ix_photograph_use_tag_id"))
+        batch_op.drop_index(batch_op.f("ix_photograph_use_range_id"))
+        batch_op.drop_index(batch_op.f("ix_photograph_use_photograph_id"))
+        batch_op.drop_index(batch_op.f("ix_photograph_use_observation_id"))
+        batch_op.drop_index(batch_op.f("ix_photograph_use_agreement_id"))
+
+    op.drop_table("photograph_use")
     with op.batch_alter_table("goods_in", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_goods_in_line_id"))
 
     op.drop_table("goods_in")
+    with op.batch_alter_table("tag", schema=None) as batch_op:
+        batch_op.drop_index(batch_op.f("ix_tag_task_id"))
+        batch_op.drop_index(batch_op.f("ix_tag_piece_id"))
+        batch_op.drop_index("ix_tag_out")
+        batch_op.drop_index(batch_op.f("ix_tag_job_id"))
+
+    op.drop_table("tag")
     with op.batch_alter_table("quote_line", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_quote_line_task_id"))
         batch_op.drop_index(batch_op.f("ix_quote_line_quote_id"))
@@ -1065,14 +1185,6 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_task_after_after_task_id"))
 
     op.drop_table("task_after")
-    with op.batch_alter_table("photograph_use", schema=None) as batch_op:
-        batch_op.drop_index(batch_op.f("ix_photograph_use_task_id"))
-        batch_op.drop_index(batch_op.f("ix_photograph_use_range_id"))
-        batch_op.drop_index(batch_op.f("ix_photograph_use_photograph_id"))
-        batch_op.drop_index(batch_op.f("ix_photograph_use_observation_id"))
-        batch_op.drop_index(batch_op.f("ix_photograph_use_agreement_id"))
-
-    op.drop_table("photograph_use")
     with op.batch_alter_table("need", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_need_task_id"))
 
@@ -1087,6 +1199,7 @@ def downgrade() -> None:
             "uq_task_code", sqlite_where=sa.text("code <> ''"), postgresql_where=sa.text("code <> ''")
         )
         batch_op.drop_index(batch_op.f("ix_task_work_order_id"))
+        batch_op.drop_index(batch_op.f("ix_task_split_from_id"))
         batch_op.drop_index(batch_op.f("ix_task_change_order_id"))
         batch_op.drop_index(batch_op.f("ix_task_assigned_to_id"))
 
@@ -1119,6 +1232,10 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_walk_round_examiner_id"))
 
     op.drop_table("walk_round")
+    with op.batch_alter_table("thermostat_card", schema=None) as batch_op:
+        batch_op.drop_index(batch_op.f("ix_thermostat_card_job_id"))
+
+    op.drop_table("thermostat_card")
     with op.batch_alter_table("quote", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_quote_job_id"))
 
@@ -1177,6 +1294,10 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_purchase_order_supplier_id"))
 
     op.drop_table("purchase_order")
+    with op.batch_alter_table("hours_word", schema=None) as batch_op:
+        batch_op.drop_index("ix_hours_word_task")
+
+    op.drop_table("hours_word")
     with op.batch_alter_table("gas_range", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_gas_range_owner_id"))
 
@@ -1185,6 +1306,10 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_consignment_firm_id"))
 
     op.drop_table("consignment")
+    with op.batch_alter_table("caution_seen", schema=None) as batch_op:
+        batch_op.drop_index("ix_caution_seen_kind")
+
+    op.drop_table("caution_seen")
     op.drop_table("tax_rate")
     op.drop_table("staff")
     op.drop_table("setting")

@@ -29,6 +29,7 @@ SERIES = {
     "purchase order": "O-",
     "consignment": "K-",
     "part": "S-",
+    "tag": "B-",
     "condition report": "W-",
     "intake receipt": "N-",
     "traveller": "T-",

@@ -54,6 +54,8 @@ class Task(Versioned, Base):
     note: Mapped[str] = text()
     dropped: Mapped[bool] = mapped_column(Flag, default=False)
     change_order_id: Mapped[int | None] = maybe_ref("change_order.id")
+    split_from_id: Mapped[int | None] = maybe_ref("task.id")
+    by_hand: Mapped[Any] = mapped_column(Doc, default=list)  # what a person set: name, minutes, dropped
     work_order: Mapped[WorkOrder] = relationship(back_populates="tasks")
     causes: Mapped[list["TaskCause"]] = relationship(
         back_populates="task", cascade="all, delete-orphan", order_by="TaskCause.id"
