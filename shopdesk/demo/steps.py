@@ -13,6 +13,7 @@ from shopdesk.domain.worth import Verdict
 from shopdesk.services import (
     agreements,
     bench,
+    cautions,
     handovers,
     intake,
     invoices,
@@ -167,6 +168,7 @@ def do(course: Course, task: work_orders.TaskLine) -> None:
     bench.clock_on(seat, task.id)
     course.go_on(minutes=max(1, task.minutes.likely))
     bench.clock_off(seat)
+    cautions.acknowledge(seat, task.id)
     bench.tick(seat, task.id)
 
 
