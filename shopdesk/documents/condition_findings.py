@@ -45,8 +45,13 @@ def findings_by_zone(findings: Sequence[FindingFacts], width: float) -> list[Flo
             grid.group(zone)
         text = _text(finding, width - _PIN - _SIDE - 66 - 9)
         pin = PinMark(finding.number, finding.severity)
-        grid.row([pin], text, finding.evidence, [para(severity_words(finding.severity), STRONG)])
+        grid.row([pin], text, finding.evidence, [para(_gravity(finding.severity), STRONG)])
     return [grid.table(width)]
+
+
+def _gravity(severity: Severity) -> str:
+    """A finding that is no fault for the purpose is still one that was made."""
+    return say("noted") if severity is Severity.NONE else severity_words(severity)
 
 
 def _text(finding: FindingFacts, width: float) -> list[Flowable]:

@@ -82,7 +82,7 @@ def _drawings(drawings: tuple[PinnedDrawing, ...], wide: float) -> list[Flowable
     """The first view large, the others two to a row."""
     half = wide / 2 - GAP
     story: list[Flowable] = [KeepTogether(_drawn(drawing, wide, 300)) for drawing in drawings[:1]]
-    small = [_drawn(drawing, half, 210) for drawing in drawings[1:]]
+    small = [_drawn(drawing, half, 185) for drawing in drawings[1:]]
     for at in range(0, len(small), 2):
         left, right = [*small[at : at + 2], []][:2]
         middle = ("ALIGN", (0, 0), (-1, -1), "CENTER")

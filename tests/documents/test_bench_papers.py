@@ -91,7 +91,7 @@ def test_a_report_without_findings_says_only_what_was_looked_at() -> None:
 def test_every_severity_has_its_word(severity: Severity) -> None:
     finding = FindingFacts(zone="Z", checkpoint="C", what="W", severity=severity, evidence="seen")
     told = text(condition_report.render(make.a_report(findings=(finding,), overall=severity)))
-    word = "nothing wrong" if severity is Severity.NONE else severity.value
+    word = "noted" if severity is Severity.NONE else severity.value
     in_order(told, "Findings", "C: W", f"seen {word}")
 
 

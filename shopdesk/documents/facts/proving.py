@@ -21,13 +21,17 @@ class SignedWithout:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """Where a range stands when it leaves. `missing`: required proofs that do not stand."""
+    """Where a range stands when it leaves. `missing`: required proofs that do not stand.
+
+    `not_released`: a sentence that there is no release, or why it lapsed; empty when one stands.
+    """
 
     red_tagged: bool
     missing: tuple[str, ...] = ()
     signed_without: tuple[SignedWithout, ...] = ()
     released_by: str = ""
     released_at: str = ""
+    not_released: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,6 +35,7 @@ def standing_notice(standing: Standing, region: Region, width: float) -> list[Fl
                 )
             ),
             *listed(standing.missing),
+            *paras((standing.not_released,)),
             *signed,
         ]
         return notice(say("This range leaves disconnected and red-tagged."), content, width)
@@ -43,10 +44,11 @@ def standing_notice(standing: Standing, region: Region, width: float) -> list[Fl
         name=standing.released_by,
         at=standing.released_at,
     )
-    open_ = say("Until what stands here is settled it must not be connected or lit.")
+    lacking = say("These proofs do not stand. It must not be connected or lit before they do.")
     content = [
         *paras((released,) if standing.released_by else ()),
-        *([para(open_), *listed(standing.missing)] if standing.missing else []),
+        *paras((standing.not_released,)),
+        *([para(lacking), *listed(standing.missing)] if standing.missing else []),
         *signed,
     ]
     return section(say("Release"), content)

@@ -47,7 +47,7 @@ def hand_over_facts(seat: Seat, session: Session, job: Job, number: str) -> Hand
         pieces=_pieces(seat, session, job),
         proofs=_proofs(seat, session, job, recorded),
         at_home=at_home(seat, recorded),
-        living_with_it=living_with_it(build),
+        living_with_it=living_with_it(build, red_tagged=job.red_tagged),
         cautions=cautions_at_home(seat.catalogue, build),
         warranty=(texts.warranty,) if texts.warranty else (),
         proof_sheet=_last_paper(session, job.id, "proof sheet"),

@@ -9,9 +9,10 @@ from shopdesk.domain.catalogue.model import Catalogue
 from shopdesk.wording import say
 
 
-def living_with_it(build: Build) -> tuple[str, ...]:
+def living_with_it(build: Build, *, red_tagged: bool) -> tuple[str, ...]:
     """What the owner is told at the hand-over, in the order in which it is needed."""
-    return (*_connecting(), *_lighting(build), *_using())
+    first = say("It is red-tagged: what is said here of lighting holds only once the proofs stand.")
+    return (*((first,) if red_tagged else ()), *_connecting(), *_lighting(build), *_using())
 
 
 def cautions_at_home(catalogue: Catalogue, build: Build) -> tuple[tuple[str, str, str], ...]:

@@ -49,16 +49,14 @@ def standing_of(seat: Seat, session: Session, job: Job) -> Standing:
     given = release if release is not None and release.lapsed_at is None else None
     signed: dict[str, str] = dict(given.without) if given else {}
     lacking = [k for k in stages.proofs_missing(session, seat.catalogue, job) if k.code not in signed]
-    missing = [say("Proof that does not stand: {proof}", proof=kind.name) for kind in lacking]
-    if given is None:
-        missing.append(_not_released(release))
     by = staff_name(session, given.staff_id) if given else ""
     return Standing(
         red_tagged=job.red_tagged,
-        missing=tuple(missing),
+        missing=tuple(kind.name for kind in lacking),
         signed_without=tuple(_signed(seat, code, reason, by, given) for code, reason in signed.items()),
         released_by=by,
         released_at=seat.region.instant(given.at) if given else "",
+        not_released="" if given else _not_released(release),
     )
 
 
