@@ -21,7 +21,7 @@ from shopdesk.services import bench, intake, invoices, payments, shops, stores, 
 from shopdesk.services.settings import Sample
 
 STARTS = dt.datetime(2026, 1, 12, 17, 0, tzinfo=dt.UTC)
-STANDS_AT = dt.datetime(2026, 3, 24, 17, 30, tzinfo=dt.UTC)
+STANDS_AT = dt.datetime(2026, 3, 17, 17, 30, tzinfo=dt.UTC)
 
 _FOUR = {
     "lamp-cord.frayed": "cord",

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from shopdesk.demo.drawn_pictures import picture
+from shopdesk.demo.readings import readings_of
 from shopdesk.demo.workshop import Workshop, firm
 from shopdesk.domain.answers import Answer
 from shopdesk.domain.catalogue.model import Evidence, Scope
@@ -29,7 +30,6 @@ from shopdesk.services import (
 from shopdesk.services.seat import Seat
 
 _WORK = ("intake", "teardown", "repair", "refit")
-_READ = "demo entry, not a real reading"
 
 
 @dataclass
@@ -192,9 +192,14 @@ def prove(course: Course, *, but: Iterable[str] = ()) -> None:
         if due.code in left:
             continue
         course.go_on(minutes=5)
-        readings = dict.fromkeys(due.readings, _READ) or {"seen": _READ}
+        readings = readings_of(due.code, due.readings)
         proofs.record_proof(
-            seat, course.job_id, due.code, Result.MEETS, readings, instrument="demo instrument"
+            seat,
+            course.job_id,
+            due.code,
+            Result.MEETS,
+            readings,
+            instrument="demo gauge 2, due for calibration 2026-11",
         )
 
 
@@ -223,7 +228,7 @@ def leave(course: Course) -> None:
 
 def prove_at_home(course: Course) -> None:
     home = next(k for k in course.seat.catalogue.proofs.values() if k.at_home)
-    readings = dict.fromkeys(home.readings, _READ) or {"seen": _READ}
+    readings = readings_of(home.code, home.readings)
     proofs.record_proof(
         course.technician(),
         course.job_id,

@@ -85,7 +85,7 @@ def customer(seat: Seat, name: str, street: str, phone: str) -> int:
         seat,
         people.PartyDraft(
             name=name, street=street, phone=phone, town="Quarrel Bend", region="OR", postcode="00000",
-            email=f"{name.rsplit(maxsplit=1)[-1].lower().encode('ascii', 'ignore').decode()}@home.example",
+            email=f"{name.split(maxsplit=1)[0].lower().encode('ascii', 'ignore').decode()}@home.example",
         ),
     )  # fmt: skip
 
