@@ -1,5 +1,6 @@
 """Consent: who agreed to which quote, when and how; and what is agreed altogether."""
 
+import datetime as dt
 from dataclasses import dataclass
 
 import sqlalchemy as sa
@@ -8,7 +9,9 @@ from sqlalchemy.orm import Session
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services.seat import Seat
-from shopdesk.storage.tables.counter import Agreement, Quote
+from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote
+from shopdesk.storage.tables.shop import Staff
+from shopdesk.storage.tables.work import Task
 
 HOWS = ("signed", "e-mail", "telephone")
 
@@ -38,6 +41,8 @@ def agree(
         raise Problem("An agreement is signed, by e-mail or by telephone.", field="how")
     if how == "telephone" and not number_called.strip():
         raise Problem("Write the number called; consent by word of mouth needs it.", field="number_called")
+    if amount_cents is not None and amount_cents < 0:
+        raise Problem("An agreed amount is zero or more.", field="amount")
     with seat.change(Action.AGREE) as work:
         quote = work.get(Quote, quote_id, "quote")
         if work.session.scalar(sa.select(Agreement.id).where(Agreement.quote_id == quote_id)):
@@ -48,7 +53,7 @@ def agree(
             raise Problem(
                 "{number} was valid until {day}. Write it anew, so that its prices stand.",
                 number=quote.number,
-                day=quote.valid_until,
+                day=seat.region.day(quote.valid_until),
             )
         agreement = work.add(
             Agreement(
@@ -68,14 +73,58 @@ def agree(
         return agreement.id
 
 
+@dataclass(frozen=True, slots=True)
+class AgreementRow:
+    """One consent as it was recorded; the amount is without tax."""
+
+    id: int
+    quote_id: int
+    number: str  # of the quote
+    step: str
+    at: dt.datetime
+    who: str
+    how: str
+    number_called: str
+    taken_by: str
+    amount_cents: int
+    note: str
+
+
+def agreements(seat: Seat, job_id: int) -> list[AgreementRow]:
+    """Every consent given for a job, in the order in which it was given."""
+    query = (
+        sa.select(Agreement, Quote.number, Quote.step, Staff.name)
+        .join(Quote, Quote.id == Agreement.quote_id)
+        .join(Staff, Staff.id == Agreement.taken_by_id)
+        .where(Agreement.job_id == job_id)
+        .order_by(Agreement.at, Agreement.id)
+    )
+    with seat.look() as session:
+        return [
+            AgreementRow(
+                a.id, a.quote_id, number, step, a.at, a.who, a.how, a.number_called, taken_by,
+                a.amount_cents, a.note,
+            )
+            for a, number, step, taken_by in session.execute(query)
+        ]  # fmt: skip
+
+
 def decline(seat: Seat, quote_id: int) -> None:
-    """The customer said no to a quote."""
+    """The customer said no to a quote; what a change order would have added is off the work order."""
     with seat.change(Action.AGREE) as work:
         quote = work.get(Quote, quote_id, "quote")
         if work.session.scalar(sa.select(Agreement.id).where(Agreement.quote_id == quote_id)):
             raise Problem("{number} is agreed; it cannot be declined.", number=quote.number)
         quote.declined_on = seat.today
+        if quote.step == "change":
+            _drop_tasks(work.session, quote.id)
         work.about(quote, quote.job_id)
+
+
+def _drop_tasks(session: Session, quote_id: int) -> None:
+    change = sa.select(ChangeOrder.id).where(ChangeOrder.quote_id == quote_id)
+    for task in session.scalars(sa.select(Task).where(Task.change_order_id.in_(change))):
+        task.dropped = True
 
 
 def agreed(session: Session, job_id: int) -> Agreed:

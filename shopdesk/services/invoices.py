@@ -4,23 +4,20 @@ import datetime as dt
 from dataclasses import dataclass
 
 import sqlalchemy as sa
-from sqlalchemy.orm import Session
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import payments, settings
-from shopdesk.services.agreements import agreed
+from shopdesk.services.billable import for_bill, refuse_unbillable
 from shopdesk.services.lines import Line, from_row, to_row, totals_of, without_tax
 from shopdesk.services.papers.invoice import credit_pdf, invoice_pdf
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.quotes import exempt
 from shopdesk.services.seat import Seat
 from shopdesk.services.shops import tax_on
-from shopdesk.storage.tables.counter import Agreement, Invoice, InvoiceLine, Quote, QuoteLine
+from shopdesk.storage.tables.counter import Invoice, InvoiceLine, PaymentShare
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
-from shopdesk.storage.tables.stores import ConsignmentPiece, Need
-from shopdesk.storage.tables.work import Task
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.wording import say
 
@@ -64,16 +61,25 @@ def draft_invoice(seat: Seat, job_id: int) -> int:
         if job.customer is None:
             raise Problem("{number} has no customer to bill. Sell it first.", number=job.range.number)
         _drop_drafts(work, job_id)
-        lines = billable(work.session, job_id)
-        if not lines:
-            raise Problem(
-                "There is nothing to bill on {number} yet: all agreed work that is ticked is billed.",
-                number=job.range.number,
-            )
-        if exempt(seat, job.customer):
-            lines = without_tax(lines)
-        _refuse_above_agreed(work.session, job, lines)
+        lines = for_bill(seat, work.session, job)
+        refuse_unbillable(work.session, job, lines)
         return _keep_draft(seat, work, job, job.customer, lines)
+
+
+def preview_invoice(seat: Seat, invoice_id: int) -> bytes:
+    """The paper of an invoice that is being written, without a number."""
+    with seat.look() as session:
+        return invoice_pdf(seat, session, session.get_one(Invoice, invoice_id))
+
+
+def drop_invoice(seat: Seat, invoice_id: int) -> None:
+    """Throws away an invoice that was written and not issued."""
+    with seat.change(Action.INVOICE) as work:
+        invoice = work.get(Invoice, invoice_id, "invoice")
+        if invoice.number is not None:
+            raise Problem("{number} is issued; credit it instead of throwing it away.", number=invoice.number)
+        work.about(invoice, invoice.job_id)
+        work.session.delete(invoice)
 
 
 def draft_sale(seat: Seat, job_id: int, customer_id: int, price_cents: int) -> int:
@@ -85,6 +91,8 @@ def draft_sale(seat: Seat, job_id: int, customer_id: int, price_cents: int) -> i
         customer = work.get(Party, customer_id, "customer")
         if job.customer_id is not None:
             raise Problem("{number} belongs to a customer; bill the work instead.", number=job.range.number)
+        if _sold(work, job_id):
+            raise Problem("{number} is sold already. Credit that invoice first.", number=job.range.number)
         _drop_drafts(work, job_id)
         name = " ".join(w for w in (job.range.maker, job.range.model, job.range.serial) if w)
         line = Line(
@@ -164,6 +172,8 @@ def credit_invoice(seat: Seat, invoice_id: int, why: str) -> str:
         work.add(credit)
         work.session.flush()
         payments.release_shares(work, invoice)
+        if invoice.job.customer_id is None:
+            invoice.job.range.owner_id = None  # a sale taken back: the range is the shop's again
         credit.number = work.take_number("credit")
         work.session.flush()
         pdf = credit_pdf(seat, work.session, credit, invoice, why.strip())
@@ -187,6 +197,8 @@ def invoices(
     query = sa.select(Invoice).order_by(Invoice.id.desc()).limit(limit)
     if job_id is not None:
         query = query.where(Invoice.job_id == job_id)
+    if owing:
+        query = query.where(*_still_owed())
     query = query.options(
         sa.orm.joinedload(Invoice.customer), sa.orm.joinedload(Invoice.job).joinedload(Job.range)
     )
@@ -196,8 +208,7 @@ def invoices(
         credited = set(
             session.scalars(sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None)))
         )
-        listed = [_row(r, settled.get(r.id, 0), r.id in credited, seat.today) for r in rows]
-    return [r for r in listed if not owing or r.open_cents > 0]
+        return [_row(r, settled.get(r.id, 0), r.id in credited, seat.today) for r in rows]
 
 
 def invoice_view(seat: Seat, invoice_id: int) -> InvoiceView:
@@ -209,120 +220,32 @@ def invoice_view(seat: Seat, invoice_id: int) -> InvoiceView:
         return InvoiceView(_row(invoice, settled, credited, seat.today), lines)
 
 
-def billable(session: Session, job_id: int) -> list[Line]:
-    """Agreed lines ready to be billed: their task is ticked, and no invoice holds them yet."""
-    billed_tasks, billed_needs, charges_billed = _billed(session, job_id)
-    lines = []
-    for row in _agreed_lines(session, job_id):
-        line = from_row(row)
-        task = session.get(Task, row.task_id) if row.task_id else None
-        if task is not None and (task.dropped or task.done_share < 100):
-            continue
-        if line.kind == "labour" and line.task_id in billed_tasks.get("labour", ()):
-            continue
-        if line.kind == "part":
-            need = session.get(Need, row.need_id) if row.need_id else None
-            if need is None or need.covered == 0 or need.id in billed_needs:
-                continue
-            line = _as_covered(line, need)
-        if line.kind == "outwork":
-            if line.task_id in billed_tasks.get("outwork", ()):
-                continue
-            line = _as_accepted(session, line)
-        if line.kind in ("charge", "delivery") and charges_billed:
-            continue
-        lines.append(line)
-    only_charges = all(line.kind in ("charge", "delivery") for line in lines)
-    return [] if only_charges else lines
-
-
-def _agreed_lines(session: Session, job_id: int) -> list[QuoteLine]:
-    """The lines of the agreed quote (the job's, else the teardown's) and of agreed change orders."""
-    quotes = list(
-        session.scalars(sa.select(Quote).join(Agreement).where(Quote.job_id == job_id).order_by(Agreement.id))
+def _still_owed() -> tuple[sa.ColumnElement[bool], ...]:
+    """Issued, not credited, and not yet settled in full."""
+    settled = (
+        sa.select(sa.func.coalesce(sa.func.sum(PaymentShare.amount_cents), 0))
+        .where(PaymentShare.invoice_id == Invoice.id)
+        .correlate(Invoice)
+        .scalar_subquery()
     )
-    base = [q for q in quotes if q.step == "job"] or [q for q in quotes if q.step == "teardown"]
-    changes = [q for q in quotes if q.step == "change"]
-    return [line for quote in (*base[-1:], *changes) for line in quote.lines]
-
-
-def _billed(session: Session, job_id: int) -> tuple[dict[str, set[int]], set[int], bool]:
-    """What issued, uncredited invoices of the job hold: tasks by kind, needs, and its charges."""
     corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
-    rows = session.scalars(
-        sa.select(InvoiceLine)
-        .join(Invoice)
-        .where(
-            Invoice.job_id == job_id,
-            Invoice.kind == "invoice",
-            Invoice.number.is_not(None),
-            Invoice.id.not_in(corrected),
-        )
-    )
-    tasks: dict[str, set[int]] = {}
-    needs: set[int] = set()
-    charges = False
-    for row in rows:
-        if row.need_id is not None:
-            needs.add(row.need_id)
-        elif row.task_id is not None:
-            tasks.setdefault(row.kind, set()).add(row.task_id)
-        charges = charges or row.kind in ("charge", "delivery")
-    return tasks, needs, charges
-
-
-def _as_covered(line: Line, need: Need) -> Line:
-    """A part line as it came: how many were covered and in which condition, disclosed."""
-    return Line(
-        kind=line.kind,
-        what=line.what,
-        quantity=need.covered,
-        unit_cents=line.unit_cents,
-        because=line.because,
-        tax=line.tax,
-        condition=need.condition,
-        task_id=line.task_id,
-        need_id=need.id,
+    return (
+        Invoice.kind == "invoice",
+        Invoice.number.is_not(None),
+        Invoice.id.not_in(corrected),
+        Invoice.gross_cents > settled,
     )
 
 
-def _as_accepted(session: Session, line: Line) -> Line:
-    """An outwork line tied to the pieces that came back; the agreed price stands."""
-    piece = session.scalars(
-        sa.select(ConsignmentPiece).where(
-            ConsignmentPiece.task_id == line.task_id, ConsignmentPiece.accepted == "accepted"
-        )
-    ).first()
-    if piece is None:
-        return line
-    return Line(
-        kind=line.kind,
-        what=line.what,
-        quantity=line.quantity,
-        unit_cents=line.unit_cents,
-        because=line.because,
-        tax=line.tax,
-        task_id=line.task_id,
-        piece_id=piece.id,
+def _sold(work: UnitOfWork, job_id: int) -> bool:
+    corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
+    issued = sa.select(Invoice.id).where(
+        Invoice.job_id == job_id,
+        Invoice.kind == "invoice",
+        Invoice.number.is_not(None),
+        Invoice.id.not_in(corrected),
     )
-
-
-def _refuse_above_agreed(session: Session, job: Job, lines: list[Line]) -> None:
-    limit = agreed(session, job.id).ceiling_cents
-    before = (
-        session.scalar(
-            sa.select(
-                sa.func.sum(sa.case((Invoice.kind == "credit", -Invoice.net_cents), else_=Invoice.net_cents))
-            ).where(Invoice.job_id == job.id, Invoice.number.is_not(None))
-        )
-        or 0
-    )
-    if before + sum(line.net_cents for line in lines) > limit:
-        raise Problem(
-            "The bill for {number} would pass what the customer agreed to. "
-            "Write a change order and get consent first.",
-            number=job.range.number,
-        )
+    return work.session.scalar(issued.limit(1)) is not None
 
 
 def _drop_drafts(work: UnitOfWork, job_id: int) -> None:

@@ -14,7 +14,7 @@ from shopdesk.services.papers.receipt import receipt_pdf
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice, Payment, PaymentShare
 from shopdesk.storage.tables.people import Party
-from shopdesk.storage.tables.ranges import Job
+from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.wording import say
 
@@ -108,6 +108,44 @@ def payments(seat: Seat, *, job_id: int | None = None, limit: int = 200) -> list
             )
             for p in session.scalars(query.order_by(Payment.id.desc()).limit(limit))
         ]
+
+
+@dataclass(frozen=True, slots=True)
+class HeldMoney:
+    """Money of a job that settles nothing yet, minor units, and the day the first of it came."""
+
+    job_id: int
+    range_number: str
+    customer: str
+    held_cents: int
+    since: dt.date
+
+
+def held_money(seat: Seat) -> list[HeldMoney]:
+    """Every job that money is held for, the longest first."""
+    used = (
+        sa.select(sa.func.coalesce(sa.func.sum(PaymentShare.amount_cents), 0))
+        .where(PaymentShare.payment_id == Payment.id)
+        .correlate(Payment)
+        .scalar_subquery()
+    )
+    each = sa.select(
+        Payment.job_id, Payment.party_id, Payment.on_day, (Payment.amount_cents - used).label("left")
+    ).subquery()
+    total = sa.func.sum(each.c.left)
+    since = sa.func.min(sa.case((each.c.left > 0, each.c.on_day)))
+    query = (
+        sa.select(each.c.job_id, Range.number, sa.func.min(Party.name), total, since)
+        .join(Job, Job.id == each.c.job_id)
+        .join(Range, Range.id == Job.range_id)
+        .join(Party, Party.id == each.c.party_id)
+        .group_by(each.c.job_id, Range.number)
+        .having(total != 0)
+        .order_by(since, each.c.job_id)
+    )
+    with seat.look() as session:
+        return [HeldMoney(job, number, name, int(cents), day) for job, number, name, cents, day in
+                session.execute(query)]  # fmt: skip
 
 
 def held_for_job(session: Session, job_id: int) -> int:

@@ -8,8 +8,11 @@ import sqlalchemy as sa
 from shopdesk.domain.folding import fold
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
+from shopdesk.services import stages
 from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.counter import Invoice
 from shopdesk.storage.tables.people import Party
+from shopdesk.storage.tables.ranges import Job
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,4 +92,41 @@ def parties(seat: Seat, words: str = "", *, kind: str = "", limit: int = 200) ->
         rows = session.scalars(query.order_by(Party.name, Party.id).limit(limit))
         return [
             PartyRow(p.id, p.name, p.is_firm, p.phone, p.email, p.town, p.supplies, p.trade) for p in rows
+        ]
+
+
+@dataclass(frozen=True, slots=True)
+class HasHere:
+    """A job of a customer: the range, where it stands, and what is owed on it (minor units)."""
+
+    job_id: int
+    range_id: int
+    number: str
+    name: str  # maker and model
+    stage: str
+    opened_on: dt.date
+    owed_cents: int
+
+
+def jobs_of(seat: Seat, party_id: int) -> list[HasHere]:
+    """What a customer has or had here, newest first; ranges bought from the shop too."""
+    bought = sa.select(Invoice.job_id).where(Invoice.customer_id == party_id, Invoice.number.is_not(None))
+    query = (
+        sa.select(Job)
+        .where(sa.or_(Job.customer_id == party_id, Job.id.in_(bought)))
+        .options(sa.orm.joinedload(Job.range))
+        .order_by(Job.id.desc())
+    )
+    with seat.look() as session:
+        return [
+            HasHere(
+                job.id,
+                job.range_id,
+                job.range.number,
+                " ".join(word for word in (job.range.maker, job.range.model) if word),
+                job.stage,
+                job.opened_on,
+                stages.balance(session, job.id),
+            )
+            for job in session.scalars(query)
         ]

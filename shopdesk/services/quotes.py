@@ -10,13 +10,15 @@ from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.money import marked_up, part_of
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
+from shopdesk.domain.totals import Totals
 from shopdesk.services import settings, stages
 from shopdesk.services.because import causes_in_words
-from shopdesk.services.lines import Line, to_row, totals_of, without_tax
+from shopdesk.services.lines import Line, from_row, to_row, totals_of, without_tax
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.papers.quote import quote_pdf
 from shopdesk.services.seat import Seat
 from shopdesk.services.shops import hourly_rate, tax_on
+from shopdesk.services.thermostat_card import refuse_tasks_without_card
 from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote, QuoteLine
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
@@ -25,8 +27,8 @@ from shopdesk.storage.tables.work import Task
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.wording import say
 
-_TEARDOWN = ("intake", "teardown")
-_OFFICE = "office"  # the shop's own paperwork is in its rates, not on the customer's quote
+TEARDOWN = ("intake", "teardown")
+OFFICE = "office"  # the shop's own paperwork is in its rates, not on the customer's quote
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,15 @@ class QuoteRow:
     range_number: str
 
 
+@dataclass(frozen=True, slots=True)
+class QuoteView:
+    """One quote with its lines and totals."""
+
+    row: QuoteRow
+    lines: tuple[Line, ...]
+    totals: Totals
+
+
 def write_quote(
     seat: Seat, job_id: int, step: str = "job", *, deposit_cents: int | None = None, delivery: bool = True
 ) -> int:
@@ -61,6 +72,7 @@ def write_quote(
         lines = priced(seat, work.session, job, step, delivery=delivery)
         if not lines:
             raise Problem("There is nothing to price yet. Write the work order first.")
+        _refuse_untested_thermostat(work.session, lines)
         return _keep(seat, work, job, step, lines, deposit_cents)
 
 
@@ -72,21 +84,36 @@ def quote_change(seat: Seat, change_order_id: int) -> int:
             raise Problem("{number} is priced already.", number=change.number)
         job = work.get(Job, change.job_id, "job")
         tasks = [t for t in stages.tasks_of(work.session, job.id) if t.change_order_id == change.id]
-        lines = _for_customer(seat, job, _work_lines(seat, work.session, tasks))
+        lines = for_customer(seat, job, _work_lines(seat, work.session, tasks))
+        _refuse_untested_thermostat(work.session, lines)
         quote_id = _keep(seat, work, job, "change", lines, 0, number=change.number)
         change.quote_id = quote_id
         return quote_id
+
+
+def _refuse_untested_thermostat(session: Session, lines: list[Line]) -> None:
+    tasks = {line.task_id for line in lines if line.task_id is not None}
+    refuse_tasks_without_card(session, session.scalars(sa.select(Task).where(Task.id.in_(tasks))))
 
 
 def priced(seat: Seat, session: Session, job: Job, step: str, *, delivery: bool = True) -> list[Line]:
     """The lines of a quote as the work order stands, nothing written."""
     tasks = [t for t in stages.tasks_of(session, job.id) if t.change_order_id is None]
     if step == "teardown":
-        tasks = [t for t in tasks if t.stage in _TEARDOWN]
+        tasks = [t for t in tasks if t.stage in TEARDOWN]
     lines = _work_lines(seat, session, tasks)
     if lines and step == "job":
-        lines += _charges(seat, session, lines, delivery)
-    return _for_customer(seat, job, lines)
+        lines += charges(seat, session, lines, delivery)
+    return for_customer(seat, job, lines)
+
+
+def quote_view(seat: Seat, quote_id: int) -> QuoteView:
+    """One quote with its lines as they were written."""
+    with seat.look() as session:
+        quote = session.get_one(Quote, quote_id)
+        agreement_id = session.scalar(sa.select(Agreement.id).where(Agreement.quote_id == quote_id))
+        lines = tuple(from_row(row) for row in quote.lines)
+        return QuoteView(_row(quote, agreement_id), lines, totals_of(lines))
 
 
 def quotes(
@@ -139,7 +166,7 @@ def _work_lines(seat: Seat, session: Session, tasks: list[Task]) -> list[Line]:
     labour, parts, outwork = [], [], []
     for task in tasks:
         why = causes_in_words(seat.catalogue, task.causes)
-        if task.station != _OFFICE and task.minutes_likely:
+        if task.station != OFFICE and task.minutes_likely:
             labour.append(
                 Line(
                     kind="labour",
@@ -152,11 +179,14 @@ def _work_lines(seat: Seat, session: Session, tasks: list[Task]) -> list[Line]:
                 )
             )
         for need in session.scalars(sa.select(Need).where(Need.task_id == task.id).order_by(Need.id)):
+            wanted = need.quantity - need.called_off
+            if not wanted:
+                continue
             parts.append(
                 Line(
                     kind="part",
                     what=need.name,
-                    quantity=need.quantity,
+                    quantity=wanted,
                     unit_cents=need.price_cents,
                     because=say("for “{task}”", task=task.name),
                     tax=tax_on(session, "part", day),
@@ -180,13 +210,14 @@ def _work_lines(seat: Seat, session: Session, tasks: list[Task]) -> list[Line]:
     return labour + parts + outwork
 
 
-def _charges(seat: Seat, session: Session, lines: list[Line], delivery: bool) -> list[Line]:
+def charges(seat: Seat, session: Session, lines: list[Line], delivery: bool) -> list[Line]:
+    """What comes on top of the work of a whole job: sundries, and delivery if wanted."""
     terms = settings.read(session, settings.Terms)
     day = seat.today
     labour = sum(line.net_cents for line in lines if line.kind == "labour")
-    charges = []
+    added = []
     if terms.sundries_percent:
-        charges.append(
+        added.append(
             Line(
                 kind="charge",
                 what=say("Sundries: cleaners, paste, fluids, fasteners"),
@@ -197,7 +228,7 @@ def _charges(seat: Seat, session: Session, lines: list[Line], delivery: bool) ->
             )
         )
     if delivery and terms.delivery_cents:
-        charges.append(
+        added.append(
             Line(
                 kind="delivery",
                 what=say("Delivery and placing"),
@@ -207,10 +238,11 @@ def _charges(seat: Seat, session: Session, lines: list[Line], delivery: bool) ->
                 tax=tax_on(session, "delivery", day),
             )
         )
-    return charges
+    return added
 
 
-def _for_customer(seat: Seat, job: Job, lines: list[Line]) -> list[Line]:
+def for_customer(seat: Seat, job: Job, lines: list[Line]) -> list[Line]:
+    """The lines as this customer pays them: without tax for one who is exempt."""
     return without_tax(lines) if exempt(seat, job.customer) else lines
 
 
@@ -232,27 +264,8 @@ def _keep(
 ) -> int:
     if job.customer_id is None:
         raise Problem("{number} is the shop's own; it needs no quote.", number=job.range.number)
-    terms = settings.read(work.session, settings.Terms)
-    sums = totals_of(lines)
-    if deposit_cents is None:
-        deposit_cents = part_of(sums.with_tax, terms.deposit_percent) if step == "job" else 0
-    if not 0 <= deposit_cents <= sums.with_tax:
-        raise Problem("A deposit lies between nothing and the whole sum.", field="deposit")
-    quote = Quote(
-        job_id=job.id,
-        number=number or work.take_number("quote"),
-        step=step,
-        scope=job.scope,
-        on_day=seat.today,
-        valid_until=seat.today + dt.timedelta(days=terms.quote_valid_days),
-        deposit_cents=deposit_cents,
-        ceiling_cents=marked_up(sums.without_tax, terms.ceiling_percent if step == "job" else 0),
-        net_cents=sums.without_tax,
-        tax_cents=sums.tax,
-        gross_cents=sums.with_tax,
-        currency=seat.region.currency,
-    )
-    quote.lines = [to_row(line, place, QuoteLine()) for place, line in enumerate(lines, start=1)]
+    quote = composed(seat, work.session, job, step, lines, deposit_cents)
+    quote.number = number or work.take_number("quote")
     work.add(quote)
     work.session.flush()
     title = (
@@ -265,3 +278,30 @@ def _keep(
     keep_paper(work, kind, quote.number, title, pdf, job_id=job.id, party_id=job.customer_id)
     work.about(quote, job.id)
     return quote.id
+
+
+def composed(
+    seat: Seat, session: Session, job: Job, step: str, lines: list[Line], deposit_cents: int | None = None
+) -> Quote:
+    """A quote over these lines on today's terms, without its number and not added to the shop."""
+    terms = settings.read(session, settings.Terms)
+    sums = totals_of(lines)
+    if deposit_cents is None:
+        deposit_cents = part_of(sums.with_tax, terms.deposit_percent) if step == "job" else 0
+    if not 0 <= deposit_cents <= sums.with_tax:
+        raise Problem("A deposit lies between nothing and the whole sum.", field="deposit")
+    quote = Quote(
+        job_id=job.id,
+        step=step,
+        scope=job.scope,
+        on_day=seat.today,
+        valid_until=seat.today + dt.timedelta(days=terms.quote_valid_days),
+        deposit_cents=deposit_cents,
+        ceiling_cents=marked_up(sums.without_tax, terms.ceiling_percent if step == "job" else 0),
+        net_cents=sums.without_tax,
+        tax_cents=sums.tax,
+        gross_cents=sums.with_tax,
+        currency=seat.region.currency,
+    )
+    quote.lines = [to_row(line, place, QuoteLine()) for place, line in enumerate(lines, start=1)]
+    return quote

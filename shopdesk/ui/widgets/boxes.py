@@ -35,3 +35,12 @@ def _filled(box: Box, parts: Sequence[Part], gap: str, margin: str) -> Box:
         else:
             box.addStretch(1)
     return box
+
+
+def emptied(box: QLayout) -> None:
+    """Takes every widget out of a layout and lets it go."""
+    while (item := box.takeAt(0)) is not None:
+        widget = item.widget()
+        if widget is not None:
+            widget.hide()
+            widget.deleteLater()

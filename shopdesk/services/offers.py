@@ -1,0 +1,135 @@
+"""A quote before it is written: what it would hold at each scope, priced as it will be priced then."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from sqlalchemy.orm import Session
+
+from shopdesk.domain.catalogue.model import Scope
+from shopdesk.domain.money import marked_up
+from shopdesk.domain.problem import Problem
+from shopdesk.domain.totals import Totals
+from shopdesk.domain.work import PlannedTask, plan_work
+from shopdesk.services import quotes, settings, walks
+from shopdesk.services.because import causes_in_words
+from shopdesk.services.lines import Line, totals_of
+from shopdesk.services.papers.quote import quote_pdf
+from shopdesk.services.seat import Seat
+from shopdesk.services.shops import hourly_rate, tax_on
+from shopdesk.services.stages import build_of, tasks_of
+from shopdesk.storage.tables.counter import Quote
+from shopdesk.storage.tables.ranges import Job
+from shopdesk.storage.tables.work import TaskCause
+from shopdesk.wording import say
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A quote as it would be written today; `as_ordered` when the work order stands at this scope."""
+
+    scope: Scope
+    step: str
+    lines: tuple[Line, ...]
+    totals: Totals
+    deposit_cents: int
+    ceiling_cents: int
+    valid_until: dt.date | None
+    as_ordered: bool
+
+
+def offer(seat: Seat, job_id: int, scope: Scope, step: str = "job", *, delivery: bool = True) -> Offer:
+    """What a quote of this scope would hold, nothing written."""
+    with seat.look() as session:
+        job = session.get_one(Job, job_id)
+        quote, lines, as_ordered = _composed(seat, session, job, scope, step, delivery)
+        return Offer(
+            scope,
+            step,
+            tuple(lines),
+            totals_of(lines),
+            quote.deposit_cents,
+            quote.ceiling_cents,
+            quote.valid_until,
+            as_ordered,
+        )
+
+
+def offer_pdf(
+    seat: Seat, job_id: int, scope: Scope, step: str = "job", *, delivery: bool = True,
+    deposit_cents: int | None = None,
+) -> bytes:  # fmt: skip
+    """The paper such a quote would be, without a number; nothing is written."""
+    with seat.look() as session:
+        job = session.get_one(Job, job_id)
+        if job.customer is None:
+            raise Problem("{number} is the shop's own; it needs no quote.", number=job.range.number)
+        quote, _, _ = _composed(seat, session, job, scope, step, delivery, deposit_cents)
+        quote.number = say("not written yet")
+        return quote_pdf(seat, session, job, quote, scope)
+
+
+def _composed(
+    seat: Seat, session: Session, job: Job, scope: Scope, step: str, delivery: bool,
+    deposit_cents: int | None = None,
+) -> tuple[Quote, list[Line], bool]:  # fmt: skip
+    ordered = job.scope == scope.value and tasks_of(session, job.id).first() is not None
+    if ordered:
+        lines = quotes.priced(seat, session, job, step, delivery=delivery)
+    else:
+        lines = _planned(seat, session, job, scope, step, delivery)
+    if not lines:
+        raise Problem(
+            "There is nothing to price on {number} yet. Walk round it first; the work follows from that.",
+            number=job.range.number,
+        )
+    quote = quotes.composed(seat, session, job, step, lines, deposit_cents)
+    quote.scope = scope.value
+    return quote, lines, ordered
+
+
+def _planned(seat: Seat, session: Session, job: Job, scope: Scope, step: str, delivery: bool) -> list[Line]:
+    walk = walks.newest(session, job.id)
+    if walk is None:
+        return []
+    answers = [walks.answer_of(o) for o in walk.observations]
+    tasks = plan_work(seat.catalogue, build_of(job), answers, scope).tasks
+    if step == "teardown":
+        tasks = tuple(t for t in tasks if t.stage in quotes.TEARDOWN)
+    lines = _work_lines(seat, session, tasks)
+    if lines and step == "job":
+        lines += quotes.charges(seat, session, lines, delivery)
+    return quotes.for_customer(seat, job, lines)
+
+
+def _work_lines(seat: Seat, session: Session, tasks: tuple[PlannedTask, ...]) -> list[Line]:
+    """Labour at the likely minutes, then parts, then outwork: the same rules as for a written order."""
+    rate, terms = hourly_rate(session, seat.today), settings.read(session, settings.Terms)
+    taxes = {kind: tax_on(session, kind, seat.today) for kind in ("labour", "part", "outwork")}
+    labour, parts, outwork = [], [], []
+    for task in tasks:
+        why = _why(seat, task)
+        if task.station != quotes.OFFICE and task.minutes.likely:
+            labour.append(
+                Line(kind="labour", what=task.name, quantity=task.minutes.likely, unit_cents=rate,
+                     because=why, tax=taxes["labour"])
+            )  # fmt: skip
+        parts += [
+            Line(kind="part", what=part.name, quantity=max(part.count, 1),
+                 unit_cents=marked_up(part.each.likely, terms.part_markup_percent),
+                 because=say("for “{task}”", task=task.name), tax=taxes["part"])
+            for part in task.parts
+        ]  # fmt: skip
+        if task.outwork and task.outwork.cents.likely:
+            outwork.append(
+                Line(kind="outwork",
+                     what=say("{task} ({trade})", task=task.name, trade=task.outwork.trade), quantity=1,
+                     unit_cents=marked_up(task.outwork.cents.likely, terms.outwork_handling_percent),
+                     because=why, tax=taxes["outwork"])
+            )  # fmt: skip
+    return labour + parts + outwork
+
+
+def _why(seat: Seat, task: PlannedTask) -> str:
+    """All causes in one line, as on a written quote."""
+    causes = [TaskCause(kind=cause.kind.value, code=cause.code) for cause in task.because]
+    return causes_in_words(seat.catalogue, causes)
