@@ -38,9 +38,12 @@ class Words(QLabel):
 
     def _claim_height(self) -> None:
         """Nested layouts forget the height a wrapped text needs at its width; a least height they honour."""
-        needed = self.heightForWidth(self.width()) if self.wordWrap() else 0
-        if needed >= 0 and needed != self.minimumHeight():
-            self.setMinimumHeight(needed)
+        before = self.minimumHeight()
+        self.setMinimumHeight(0)  # a height claimed at another width would count as needed
+        needed = max(0, self.heightForWidth(self.width())) if self.wordWrap() else 0
+        self.setMinimumHeight(needed)
+        if needed != before:
+            self.updateGeometry()
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

@@ -1,6 +1,6 @@
 """Lets a tall page scroll when the window is small or the text large; never sideways."""
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
 from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QWidget
 
 
@@ -22,9 +22,10 @@ class PageScroll(QScrollArea):
         self.body.installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """The body is never asked to be narrower than it can be."""
+        """The body is never asked to be narrower than it can be, and as high as its texts now need."""
         if watched is self.body and event.type() == QEvent.Type.LayoutRequest:
             self.setMinimumWidth(
                 self.body.minimumSizeHint().width() + self.verticalScrollBar().sizeHint().width()
             )
+            QCoreApplication.postEvent(self, QEvent(QEvent.Type.LayoutRequest))  # or it misses some
         return super().eventFilter(watched, event)

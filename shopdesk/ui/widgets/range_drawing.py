@@ -21,9 +21,9 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
-from shopdesk.drawing import PIN_SIZE, Drawing, Hits, Pin, hits, stand_in
+from shopdesk.drawing import Drawing, Hits, Pin, hits, stand_in
 from shopdesk.ui.look import colours_of
-from shopdesk.ui.widgets.range_painting import origin_in, paint_drawing, qt_path, scale_to
+from shopdesk.ui.widgets.range_painting import origin_in, paint_drawing, qt_path, readable_pins, scale_to
 from shopdesk.wording import say
 
 VIEW_NAMES = {
@@ -188,8 +188,9 @@ class RangeDrawing(QWidget):
             return ""
         scale, origin = scale_to(self._area(), self._drawing), origin_in(self._area(), self._drawing)
         x, y = (point.x() - origin.x()) / scale, (point.y() - origin.y()) / scale
-        for pin in self._pins:
-            if hypot(pin.x - x, pin.y - y) <= PIN_SIZE and pin.part:
+        pins, half = readable_pins(self._drawing, self._pins, scale)
+        for pin in pins:
+            if hypot(pin.x - x, pin.y - y) <= half and pin.part:
                 return pin.part
         return self._hits.part_at(x, y) or ""
 

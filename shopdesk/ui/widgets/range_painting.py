@@ -26,6 +26,7 @@ from shopdesk.drawing import (
 )
 from shopdesk.ui.look import Colours
 
+LEAST_PIN = 8.5  # pixels; half the width of a pin whose number can still be read
 SMALL = 0.2  # below this scale fine lines would only blur
 
 
@@ -54,9 +55,16 @@ def paint_drawing(
     painter.scale(scale, scale)
     for part in drawing.parts:
         paint_part(painter, part, colours, scale)
-    for pin in pins:
-        paint_pin(painter, pin, PIN_SIZE, colours, numbered=True)
+    shown, half = readable_pins(drawing, pins, scale)
+    for pin in shown:
+        paint_pin(painter, pin, half, colours, numbered=True)
     painter.restore()
+
+
+def readable_pins(drawing: Drawing, pins: Iterable[Pin], scale: float) -> tuple[tuple[Pin, ...], float]:
+    """The pins and half their width in drawing units; on a small drawing larger, and moved apart."""
+    half = max(PIN_SIZE, LEAST_PIN / scale)
+    return (tuple(pins) if half == PIN_SIZE else spread_pins(drawing, pins, half)), half
 
 
 def paint_small(

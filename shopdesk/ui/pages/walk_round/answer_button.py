@@ -9,6 +9,7 @@ from shopdesk.ui.widgets.severity_mark import paint_severity, severity_word
 from shopdesk.wording import say
 
 _WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
+SHORT = 12  # letters that always fit in a line
 
 
 class AnswerButton(QAbstractButton):
@@ -59,7 +60,9 @@ class AnswerButton(QAbstractButton):
         return QSize(width, self.heightForWidth(max(self.width(), 240)))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(self._before() + self._after() + 80, spacing(self.font()).target)
+        metrics = self.fontMetrics()
+        words = min(metrics.horizontalAdvance(self.text()) * 9 // 8, metrics.averageCharWidth() * SHORT)
+        return QSize(self._before() + self._after() + words, spacing(self.font()).target)
 
     def _before(self) -> int:
         """Up to the words: the key in its cap."""
@@ -73,7 +76,8 @@ class AnswerButton(QAbstractButton):
         grave = letters("small", self.font())
         word = self.fontMetrics().horizontalAdvance(severity_word(self._severity)) if self._severity else 0
         share = grave.pointSizeF() / self.font().pointSizeF()
-        return count + round(word * share) + 2 * sizes.icon + 3 * sizes.small
+        graveness = round(word * share) + sizes.icon + 2 * sizes.small if self._severity else 0
+        return count + graveness + sizes.icon + 2 * sizes.small
 
     # Painting
 

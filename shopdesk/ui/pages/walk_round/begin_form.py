@@ -13,6 +13,8 @@ from shopdesk.ui.widgets.headings import Heading, Words
 from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.wording import say
 
+WIDEST = 90  # letters, what one still reads with ease
+
 
 class BeginForm(QWidget):
     """`begin` gets the place and the circumstances."""
@@ -38,6 +40,8 @@ class BeginForm(QWidget):
         told = [Words(text) for text in cautions]
         for field in ("place", "circumstances"):
             self.form[field].returnPressed.connect(self.form.submit)
+        for part in (*told, self.form):
+            part.setMaximumWidth(self.fontMetrics().averageCharWidth() * WIDEST)
         body = upright([self.title, *told, self.form], margin="wide")
         body.addStretch(1)
         self.setLayout(upright([PageScroll(body)]))

@@ -2,9 +2,18 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QColor, QDragEnterEvent, QDropEvent, QFocusEvent, QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import (
+    QColor,
+    QDragEnterEvent,
+    QDropEvent,
+    QFocusEvent,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
 
 from shopdesk.domain.catalogue.model import Evidence, Severity
 from shopdesk.services.papers.words import evidence_word
@@ -165,17 +174,30 @@ class CheckpointView(QWidget):
         self._answers.setSpacing(spacing(self.font()).hair)
         self._answers.addWidget(self.sound)
         self._answers.addWidget(self.passed)
-        how = QHBoxLayout()
-        how.setSpacing(spacing(self.font()).hair)
+        self._how_box = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._how_box.setSpacing(spacing(self.font()).hair)
         for button in self.how.values():
-            how.addWidget(button)
+            self._how_box.addWidget(button)
         box = upright(
-            [self.where, self.name, self.lit, self.tell, self.why, self._answers, self.count, how,
+            [self.where, self.name, self.lit, self.tell, self.why, self._answers, self.count, self._how_box,
              self.note, self.photos, self.keys],
             gap="small", margin="small",
         )  # fmt: skip
         box.addStretch(1)
         return box
+
+    def minimumSizeHint(self) -> QSize:
+        """As narrow as the widest answer; how it is known then stands under each other."""
+        buttons = (self.sound, self.passed, *self.found, *self.how.values())
+        widest = max(button.minimumSizeHint().width() for button in buttons)
+        return QSize(widest + 2 * spacing(self.font()).small, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        needed = sum(button.minimumSizeHint().width() for button in self.how.values())
+        beside = self.width() >= needed + 6 * spacing(self.font()).small
+        directions = QBoxLayout.Direction
+        self._how_box.setDirection(directions.LeftToRight if beside else directions.TopToBottom)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """A bar at the side says that the keys of the walk are heard."""

@@ -185,8 +185,8 @@ class Deeds(QObject):
 
     def _tell_verdict(self, verdict: Verdict) -> None:
         offer = offer_words(self._context.region, verdict)
-        self._context.tell(say("Recorded: {verdict}. {offer}.", verdict=verdict_words(verdict),
-                               offer=offer.rstrip(".")))  # fmt: skip
+        self._context.tell(say("Recorded: {verdict}; {offer}.", verdict=verdict_words(verdict),
+                               offer=offer))  # fmt: skip
 
     def _tell_order(self, row: WalkRow, change: OrderChange) -> None:
         told = say(

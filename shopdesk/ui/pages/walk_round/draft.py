@@ -113,9 +113,10 @@ class Walk:
         return any(a.finding is not None for a in self.answers(SMELL))
 
     def matching(self, words: str) -> list[Checkpoint]:
-        """Checkpoints that have all the words in their name, zone, finding names or how to tell."""
+        """Checkpoints with all the words in name, zone, findings or how to tell; those by name first."""
         wanted = words.casefold().split()
-        return [c for c in self.checkpoints if all(word in self._text_of(c) for word in wanted)]
+        fit = [c for c in self.checkpoints if all(word in self._text_of(c) for word in wanted)]
+        return sorted(fit, key=lambda c: sum(word not in c.name.casefold() for word in wanted))
 
     # Going about
 

@@ -7,7 +7,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QLineEdit, QListWidget, QListWidgetItem, QWidget
 
 from shopdesk.domain.catalogue.model import Catalogue, Checkpoint
-from shopdesk.ui.look import spacing
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.wording import say
 
@@ -47,7 +46,7 @@ class Finder(QFrame):
         self.list = QListWidget()
         self.list.setAccessibleName(say("Checkpoints that fit"))
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.list.setMaximumHeight(spacing(self.font()).row * 9)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.words.textChanged.connect(self._narrow)
         self.words.stepped.connect(self._step)
         self.words.returnPressed.connect(self._take)
@@ -75,6 +74,8 @@ class Finder(QFrame):
             self.list.addItem(say("No checkpoint has these words."))
             self.list.item(0).setFlags(Qt.ItemFlag.NoItemFlags)
         self.list.setVisible(self.list.count() > 0)
+        frame = 2 * self.list.frameWidth()
+        self.list.setFixedHeight(self.list.sizeHintForRow(0) * self.list.count() + frame)
         self.list.setCurrentRow(0)
 
     def _step(self, by: int) -> None:

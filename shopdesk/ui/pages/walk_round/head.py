@@ -2,18 +2,24 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QMenu, QWidget
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QMenu, QWidget
 
 from shopdesk.domain.stage import Stage
-from shopdesk.services.inspection import WalkRow
+from shopdesk.services.inspection import WalkRow, Worth
 from shopdesk.ui.pages.walk_round.deeds import Deeds
 from shopdesk.ui.pages.walk_round.draft import Walk
+from shopdesk.ui.pages.walk_round.worth_words import offer_words, verdict_words
 from shopdesk.ui.range_words import name_of
-from shopdesk.ui.widgets.boxes import STRETCH, level, upright
+from shopdesk.ui.widgets.boxes import level, upright
 from shopdesk.ui.widgets.buttons import Button, MainButton, QuietButton
 from shopdesk.ui.widgets.headings import Heading, Note
+from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import Region, say, say_n
+
+MOST = 16_777_215  # Qt's own "no limit"
+NAMED = 36  # letters the name needs beside the buttons
 
 
 class MenuButton(Button):
@@ -45,7 +51,6 @@ class Head(QWidget):
         self.row: WalkRow | None = None
         self.title = Heading("", "title")
         self.standing = Note()
-        self.standing.setWordWrap(False)
         self.others = QuietButton(
             say("All ranges"), self.othersAsked.emit, icon_name="back", tip=say("Escape")
         )
@@ -58,18 +63,35 @@ class Head(QWidget):
             tip=say("Closes the walk-round; it is a record then"),
         )  # fmt: skip
         self.second = MainButton(say("Walk round again"), self.secondAsked.emit, icon_name="walk-round")
+        self.title.setWordWrap(True)
+        self._buttons = WrappedRow([self.particulars, self.report, self.next, self.finish, self.second])
         words = upright([self.title, self.standing], gap="hair")
-        buttons = [self.particulars, self.report, self.next, self.finish, self.second]
-        row = level([self.others, words, STRETCH, *buttons])
-        self.setLayout(row)
+        named = level([self.others, words])
+        named.setStretchFactor(words, 1)
+        self._box = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._box.setContentsMargins(0, 0, 0, 0)
+        self._box.addLayout(named)
+        self._box.addWidget(self._buttons)
+
+    def minimumSizeHint(self) -> QSize:
+        """The widest button alone; where there is no more room they stand below the words."""
+        return QSize(self._buttons.minimumSizeHint().width(), super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        words = self.others.sizeHint().width() + self.fontMetrics().averageCharWidth() * NAMED
+        beside = self.width() >= self._buttons.sizeHint().width() + words
+        directions = QBoxLayout.Direction
+        self._box.setDirection(directions.LeftToRight if beside else directions.TopToBottom)
+        self._buttons.setMaximumWidth(self._buttons.sizeHint().width() if beside else MOST)
 
     def show_row(self, row: WalkRow) -> None:
         self.row = row
         name = name_of(row.maker, row.model, row.colour)
         self.title.setText(say("{number}, {name}", number=row.number, name=name))
 
-    def show_walk(self, walk: Walk, *, may_answer: bool) -> None:
-        """How far it is."""
+    def show_walk(self, walk: Walk, worth: Worth | None, *, may_answer: bool) -> None:
+        """How far it is, and in a word what it comes to."""
         count = len(walk.checkpoints)
         answered = count - walk.not_seen()
         found = len(walk.found())
@@ -78,7 +100,13 @@ class Head(QWidget):
             say("{answered} of {count} answered", answered=answered, count=count),
             say_n("{count} finding", "{count} findings", found),
         ]
-        self.standing.setText(", ".join(texts))
+        comes_to = ""
+        if worth is not None:
+            comes_to = verdict_words(worth.verdict)
+            if not worth.charges:
+                offer = offer_words(self._region, worth.verdict).rstrip(".")
+                comes_to = say("{verdict}: {offer}", verdict=comes_to, offer=offer)
+        self.standing.setText(". ".join(text for text in (", ".join(texts), comes_to) if text))
         self.finish.setVisible(may_answer)
         self.second.setVisible(walk.view.finished and self._deeds.may_walk())
 

@@ -236,4 +236,4 @@ class WalkRoundPage(Page):
 
     def _show_standing(self) -> None:
         if self.room.walk is not None:
-            self.head.show_walk(self.room.walk, may_answer=self.room.may_answer)
+            self.head.show_walk(self.room.walk, self.room.worth, may_answer=self.room.may_answer)

@@ -43,7 +43,7 @@ class VerdictPanel(QWidget):
         self.verdict = Words(say("Nothing is answered yet."), "title")
         self.offer = Words("", "strong")
         self.figures = Words()
-        self.behind = Note(say("Reckoning…"))
+        self.behind = Note("\u00a0")
         self.reasons, self.change, self.cooking = Words(), Words(), Words()
         self.routes = SpanBars(say("The routes side by side"))
         self.drivers = SpanBars(say("What the cost hangs on"))
@@ -75,19 +75,23 @@ class VerdictPanel(QWidget):
     def clear(self) -> None:
         """Before anything was judged."""
         self.verdict.setText(say("Nothing is answered yet."))
-        for widget in (self.offer, self.figures, self.behind, *self._after):
+        for widget in (self.offer, self.figures, *self._after):
             widget.hide()
 
     def show_behind(self, behind: bool) -> None:
         """Whether a newer verdict is on its way."""
-        self.behind.setVisible(behind)
+        self.behind.setText(
+            say("Reckoning…") if behind else "\u00a0"
+        )  # keeps its line, so that nothing jumps
 
     def show_worth(self, worth: Worth, not_seen: int) -> None:
         """Everything a walk-round comes to."""
         region, verdict = self._region, worth.verdict
         self.verdict.setText(words.verdict_words(verdict))
         theirs = bool(worth.charges)
-        self.offer.setText(say("The customer’s own range") if theirs else words.offer_words(region, verdict))
+        self.offer.setText(
+            say("The customer’s own range") if theirs else words.capital(words.offer_words(region, verdict))
+        )
         self.figures.setText("\n".join(words.figures(region, worth, not_seen)))
         self.reasons.setText(_listed(words.reasons(region, verdict)))
         self.change.setText(_listed(words.would_change(region, verdict)))
@@ -128,7 +132,7 @@ class VerdictPanel(QWidget):
         self.asking.setAccessibleName(asking.text())
         terms = upright([purpose, self.purpose, asking, self.asking, self.asking_problem], gap="hair")
         box = upright(
-            [terms, self.verdict, self.offer, self.figures, self.behind, *self._after],
+            [terms, self.verdict, self.offer, self.behind, self.figures, *self._after],
             gap="small", margin="small",
         )  # fmt: skip
         box.addStretch(1)

@@ -26,7 +26,7 @@ def verdict_words(verdict: Verdict) -> str:
     name = route_name(verdict.route)
     if verdict.scope is not None and verdict.route is RouteKind.RESTORE:
         name = say("{route}, {scope}", route=name, scope=scope_name(verdict.scope))
-    return _capital(name)
+    return capital(name)
 
 
 def span_words(region: Region, span: Spread) -> str:
@@ -76,8 +76,8 @@ def not_seen_words(region: Region, verdict: Verdict, not_seen: int) -> str:
 def offer_words(region: Region, verdict: Verdict) -> str:
     """The highest price that still makes sense."""
     if verdict.offer_cents <= 0:
-        return say("No price makes sense.")
-    return say("Offer up to {price}", price=region.money_whole(verdict.offer_cents))
+        return say("no price makes sense")
+    return say("offer up to {price}", price=region.money_whole(verdict.offer_cents))
 
 
 def reasons(region: Region, verdict: Verdict) -> list[str]:
@@ -107,7 +107,7 @@ def charge_rows(region: Region, charges: tuple[ScopeCharge, ...]) -> list[SpanRo
     """A customer's own range: each scope's charge against what the range is worth then."""
     return [
         SpanRow(
-            _capital(scope_name(charge.scope)),
+            capital(scope_name(charge.scope)),
             region.money_whole(charge.charge.likely),
             (Bar(charge.charge), Bar(charge.value, filled=True)),
             say("charged {cost}, {hours}; worth {value} then", cost=span_words(region, charge.charge),
@@ -142,7 +142,7 @@ def _route_row(region: Region, verdict: Verdict, route: Route) -> SpanRow:
     )
     chosen = (route.kind, route.scope) == (verdict.route, verdict.scope)
     bars = (Bar(route.cost), Bar(route.value, filled=True))
-    return SpanRow(_capital(name), figure, bars, words, chosen=chosen, faint=not route.open)
+    return SpanRow(capital(name), figure, bars, words, chosen=chosen, faint=not route.open)
 
 
 def _driver_row(catalogue: Catalogue, region: Region, driver: Driver) -> SpanRow:
@@ -162,5 +162,6 @@ def _driver_row(catalogue: Catalogue, region: Region, driver: Driver) -> SpanRow
     return SpanRow(name, figure, (Bar(driver.cost),), words)
 
 
-def _capital(text: str) -> str:
+def capital(text: str) -> str:
+    """The first letter large, for the beginning of a line."""
     return text[:1].upper() + text[1:]

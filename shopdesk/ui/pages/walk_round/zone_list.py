@@ -28,11 +28,11 @@ def standing_words(standing: Standing) -> str:
 
 
 class _ZoneDrawing(QStyledItemDelegate):
-    """Name and count in one line, the marks in the next."""
+    """The name in one line, the marks and the count in the next."""
 
     def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
         sizes = spacing(option.font)
-        return QSize(120, sizes.row + sizes.icon // 2 + sizes.hair)
+        return QSize(120, 2 * option.fontMetrics.height() + 2 * sizes.hair)
 
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
@@ -52,24 +52,21 @@ class _ZoneDrawing(QStyledItemDelegate):
             painter.drawRect(QRectF(rect).adjusted(1, 1, -1, -1))
         line = QRectF(rect).adjusted(sizes.gap, sizes.hair, -sizes.small, 0)
         line.setHeight(painter.fontMetrics().height())
-        self._paint_words(painter, line, standing, font, colours.text, colours.muted)
-        marks = QRectF(line.left(), line.bottom() + sizes.hair, line.width(), sizes.icon * 0.55)
+        painter.setFont(letters("strong", font) if standing.here >= 0 else font)
+        painter.setPen(QColor(colours.text))
+        name = painter.fontMetrics().elidedText(
+            say(standing.name), Qt.TextElideMode.ElideRight, int(line.width())
+        )
+        painter.drawText(line, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, name)
+        line.translate(0, line.height())
+        painter.setFont(letters("small", font))
+        painter.setPen(QColor(colours.muted))
+        count = standing_words(standing)
+        painter.drawText(line, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, count)
+        room = line.width() - painter.fontMetrics().horizontalAdvance(count) - sizes.gap
+        marks = QRectF(line.left(), line.top() + line.height() * 0.25, room, sizes.icon * 0.55)
         self._paint_marks(painter, marks, standing, palette)
         painter.restore()
-
-    def _paint_words(
-        self, painter: QPainter, line: QRectF, standing: Standing, font: Any, text: str, muted: str
-    ) -> None:  # fmt: skip
-        count = standing_words(standing)
-        painter.setFont(letters("small", font))
-        painter.setPen(QColor(muted))
-        width = painter.fontMetrics().horizontalAdvance(count)
-        painter.drawText(line, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, count)
-        painter.setFont(letters("strong", font) if standing.here >= 0 else font)
-        painter.setPen(QColor(text))
-        room = int(line.width()) - width - 8
-        name = painter.fontMetrics().elidedText(say(standing.name), Qt.TextElideMode.ElideRight, room)
-        painter.drawText(line, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, name)
 
     def _paint_marks(self, painter: QPainter, room: QRectF, standing: Standing, palette: Any) -> None:
         side = room.height()
