@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.quantity import Quantity
 
 
 class Result(StrEnum):
@@ -44,11 +45,34 @@ def sentence(text: str, **facts: object) -> Sentence:
     return Sentence(text, facts)
 
 
-def figure(value: float, digits: int = 2) -> str:
-    """A number as a person writes it: no more than `digits` decimals, no trailing noughts."""
+class Figure(str):
+    """A written number that remembers its value and what it measures, so that a shop with other units
+    can be shown it in those."""
+
+    value: float
+    spec: str
+    quantity: Quantity
+
+
+def figure(value: float, digits: int = 2, of: Quantity = Quantity.NUMBER) -> Figure:
+    """A number as a person writes it: no more than `digits` decimals, no trailing noughts.
+
+    `of` says what it measures, in the unit that the sentence around it names.
+    """
     shown = f"{value:.{digits}f}"
     shown = shown.rstrip("0").rstrip(".") if "." in shown else shown
-    return "0" if shown == "-0" else shown
+    return _remembered("0" if shown == "-0" else shown, value, f".{digits}f", of)
+
+
+def figure_as(value: float, spec: str, of: Quantity) -> Figure:
+    """A number in a format of its own, such as `+.1f` or `,.0f`."""
+    return _remembered(f"{value:{spec}}", value, spec, of)
+
+
+def _remembered(shown: str, value: float, spec: str, of: Quantity) -> Figure:
+    written = Figure(shown)
+    written.value, written.spec, written.quantity = value, spec, of
+    return written
 
 
 def within(value: float, low: float, high: float, text: str, *, field: str = "") -> float:

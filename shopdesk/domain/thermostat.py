@@ -11,8 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shopdesk.domain.gas.elevation import boiling_water_f
-from shopdesk.domain.measured import Limit, Result, Sentence, figure, sentence, within
+from shopdesk.domain.measured import Limit, Result, Sentence, figure, figure_as, sentence, within
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.quantity import Quantity
 
 ACCEPTED = Limit(25, "°F", "deviation from the set point, either way", "common practice, in repair pages")
 CYCLES = Limit(3, "", "cycles, at least", "common practice, in repair pages")
@@ -83,7 +84,12 @@ def judge_thermostat(
     result, says = _judge(set_f, mean, len(cycles), resolution_f)
     if swing > SWING.figure:
         text = "It swings by {swing} °F; about {usual} °F is usual."
-        says = (*says, sentence(text, swing=figure(swing, 1), usual=figure(SWING.figure)))
+        says = (
+            *says,
+            sentence(
+                text, swing=figure(swing, 1, Quantity.WARMTH), usual=figure(SWING.figure, 0, Quantity.WARMTH)
+            ),
+        )
     return ThermostatAnswer(result, says, mean, mean - set_f, swing, doubt)
 
 
@@ -92,10 +98,10 @@ def _judge(
 ) -> tuple[Result, tuple[Sentence, ...]]:
     deviation = mean_f - set_f
     facts = {
-        "set": figure(set_f),
-        "mean": figure(mean_f, 1),
-        "off": f"{deviation:+.1f}",
-        "accepted": figure(ACCEPTED.figure),
+        "set": figure(set_f, 2, Quantity.TEMPERATURE),
+        "mean": figure(mean_f, 1, Quantity.TEMPERATURE),
+        "off": figure_as(deviation, "+.1f", Quantity.WARMTH),
+        "accepted": figure(ACCEPTED.figure, 0, Quantity.WARMTH),
         "cycles": cycles,
     }
     reading = sentence(
@@ -205,7 +211,11 @@ def turn_screw(
     """
     if doubt_f is not None and abs(deviation_f) <= doubt_f:
         text = "{off} °F off the dial is within its own doubt of {doubt} °F. Leave the screw alone."
-        return None, sentence(text, off=f"{deviation_f:+.1f}", doubt=figure(doubt_f, 1))
+        return None, sentence(
+            text,
+            off=figure_as(deviation_f, "+.1f", Quantity.WARMTH),
+            doubt=figure(doubt_f, 1, Quantity.WARMTH),
+        )
     if per_turn_f is None:
         text = (
             "What a turn does is not recorded for this thermostat. Mark the screw, turn it an eighth, let "

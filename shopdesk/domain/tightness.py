@@ -13,7 +13,8 @@ code; decay to rate is the ideal gas.
 from dataclasses import dataclass
 
 from shopdesk.domain.gas.elevation import pressure_ratio
-from shopdesk.domain.measured import Limit, Result, Sentence, figure, sentence, within
+from shopdesk.domain.measured import Limit, Result, Sentence, figure, figure_as, sentence, within
+from shopdesk.domain.quantity import Quantity
 from shopdesk.domain.units import ATMOSPHERE_INWC, HALF_PSI_INWC
 
 ZERO_F = 460.0  # the published formula's figure for absolute zero below 0 °F
@@ -118,7 +119,7 @@ def judge_decay(test: Decay) -> DecayAnswer:
     if test.start_f is None or test.end_f is None:
         return _unanswered(
             "Both temperatures are needed: here one °F moves a sealed manometer by {inches} in w.c.",
-            inches=figure((test.start_inwc + test.atmosphere_inwc) / (70 + ZERO_F)),
+            inches=figure((test.start_inwc + test.atmosphere_inwc) / (70 + ZERO_F), 2, Quantity.PRESSURE),
         )
     expected = corrected_end(test.start_inwc, test.start_f, test.end_f, test.atmosphere_inwc)
     drop = expected - test.end_inwc
@@ -126,7 +127,7 @@ def judge_decay(test: Decay) -> DecayAnswer:
         leak = _rate(test, drop, test.end_f)
         return _unanswered(
             "The corrected fall is {drop} in w.c.; without the manometer's resolution it says nothing.",
-            drop=figure(drop, 3),
+            drop=figure(drop, 3, Quantity.PRESSURE),
             answer=(drop, expected, leak),
         )
     per_f = (test.start_inwc + test.atmosphere_inwc) / (test.start_f + ZERO_F)
@@ -163,7 +164,7 @@ def _unanswered(
 def _judge(
     test: Decay, drop: float, unseen: float, visible: float | None
 ) -> tuple[Result, tuple[Sentence, ...], float | None]:
-    facts = {"drop": figure(abs(drop), 3), "unseen": figure(unseen, 3)}
+    facts = {"drop": figure(abs(drop), 3, Quantity.PRESSURE), "unseen": figure(unseen, 3, Quantity.PRESSURE)}
     if drop > _A_FALL * unseen:
         text = (
             "A fall of {drop} in w.c. is more than temperature and resolution ({unseen} in w.c.) explain. "
@@ -187,7 +188,7 @@ def _judge(
         return Result.CANNOT_TELL, (short,), needed
     text = "The corrected change lies within temperature and resolution ({unseen} in w.c. goes unseen)."
     seen = "A leak of {leak} ft³/h would have shown."
-    would = (sentence(seen, leak=f"{visible:.2g}"),) if visible is not None else ()
+    would = (sentence(seen, leak=figure_as(visible, ".2g", Quantity.FLOW)),) if visible is not None else ()
     return Result.MEETS, (sentence(text, **facts), *would), None
 
 
@@ -195,10 +196,14 @@ def _not_enough(test: Decay, unseen: float, visible: float | None) -> tuple[Sent
     """Why a test without a fall still proves nothing, and the minutes that would."""
     if test.start_inwc < LEAST_PRESSURE.figure:
         text = "No fall was seen, but {start} in w.c. is too little to test at; raise it to {least} or more."
-        return sentence(text, start=figure(test.start_inwc), least=figure(LEAST_PRESSURE.figure)), None
+        return sentence(
+            text,
+            start=figure(test.start_inwc, 2, Quantity.PRESSURE),
+            least=figure(LEAST_PRESSURE.figure, 2, Quantity.PRESSURE),
+        ), None
     if (test.resolution_inwc or 0) > READABLE.figure * 1.01:
         text = "No fall was seen, but the manometer must be readable to {readable} in w.c. to see one."
-        return sentence(text, readable=figure(READABLE.figure)), None
+        return sentence(text, readable=figure(READABLE.figure, 2, Quantity.PRESSURE)), None
     if visible is None:
         return _not_enough_without_volume(test, unseen)
     needed = max(LEAST_MINUTES.figure, test.minutes * visible / test.smallest_leak_cfh)
@@ -209,7 +214,7 @@ def _not_enough(test: Decay, unseen: float, visible: float | None) -> tuple[Sent
         )
         facts = {
             "minutes": figure(test.minutes, 1),
-            "leak": figure(test.smallest_leak_cfh, 4),
+            "leak": figure(test.smallest_leak_cfh, 4, Quantity.FLOW),
             "needed": figure(needed, 1),
         }
         return sentence(text, **facts), needed
@@ -229,7 +234,7 @@ def _not_enough_without_volume(test: Decay, unseen: float) -> tuple[Sentence | N
             "No fall was seen, but {unseen} in w.c. would go unseen with this thermometer. Read it more "
             "finely, or give the volume in ft³."
         )
-        return sentence(text, unseen=figure(unseen)), None
+        return sentence(text, unseen=figure(unseen, 2, Quantity.PRESSURE)), None
     return None, None
 
 
@@ -237,11 +242,11 @@ def _what_happened(test: Decay, drop: float, expected: float) -> Sentence:
     return sentence(
         "From {start} to {end} in w.c. in {minutes} minutes; temperature alone would have given {expected}. "
         "Corrected fall {drop} in w.c.",
-        start=figure(test.start_inwc),
-        end=figure(test.end_inwc),
+        start=figure(test.start_inwc, 2, Quantity.PRESSURE),
+        end=figure(test.end_inwc, 2, Quantity.PRESSURE),
         minutes=figure(test.minutes, 1),
-        expected=figure(expected, 3),
-        drop=figure(drop, 3),
+        expected=figure(expected, 3, Quantity.PRESSURE),
+        drop=figure(drop, 3, Quantity.PRESSURE),
     )
 
 

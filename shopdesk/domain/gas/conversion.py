@@ -21,8 +21,9 @@ from shopdesk.domain.gas.orifice import (
     heat_btuh,
     rated_cfh,
 )
-from shopdesk.domain.measured import Sentence, figure, sentence
+from shopdesk.domain.measured import Sentence, figure, figure_as, sentence
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.quantity import Quantity
 
 Work = Literal["keep", "drill", "buy"]
 TOLERATED = 0.10  # common practice, no source: 10 % off the input is no longer a matter of the air shutter
@@ -109,8 +110,8 @@ def warning(change: Change, lit_on: str) -> Sentence | None:
     facts = {
         "burner": change.spud.burner,
         "gas": lit_on,
-        "got": f"{change.unchanged_btuh:,.0f}",
-        "should": f"{change.wanted_btuh:,.0f}",
+        "got": figure_as(change.unchanged_btuh, ",.0f", Quantity.HEAT),
+        "should": figure_as(change.wanted_btuh, ",.0f", Quantity.HEAT),
         "times": figure(ratio),
     }
     if ratio > 1 + TOLERATED:
@@ -139,6 +140,6 @@ def elevation_note(feed: Feed) -> Sentence | None:
         return None
     return sentence(
         "At {feet} ft the code leaves {share} % of the rated input; the thinner gas is reckoned with.",
-        feet=f"{feed.elevation_ft:,.0f}",
+        feet=figure_as(feed.elevation_ft, ",.0f", Quantity.ELEVATION),
         share=figure(100 * elevation.permitted_share(feed.elevation_ft), 1),
     )

@@ -5,7 +5,8 @@ Says little about a small leak, and says how little.
 
 from dataclasses import dataclass
 
-from shopdesk.domain.measured import Result, Sentence, figure, sentence, within
+from shopdesk.domain.measured import Result, Sentence, figure, figure_as, sentence, within
+from shopdesk.domain.quantity import Quantity
 
 DIAL_MINUTES = ((0.5, 5.0), (1.0, 7.0), (2.0, 10.0))
 """Up to this dial (ft³), watch this many minutes; from memory. Larger dials see too little."""
@@ -42,11 +43,13 @@ def judge_dial(
     rate, visible = moved_cuft * 60 / minutes, 1.5 * readable * 60 / minutes
     result, says = _judge_dial(dial_cuft, minutes, moved_cuft, readable)
     limit = "A leak under {leak} ft³/h does not show on this dial in this time."
-    return DialAnswer(result, (says, sentence(limit, leak=f"{visible:.2g}")), rate, visible)
+    return DialAnswer(
+        result, (says, sentence(limit, leak=figure_as(visible, ".2g", Quantity.FLOW))), rate, visible
+    )
 
 
 def _judge_dial(dial: float, minutes: float, moved: float, readable: float) -> tuple[Result, Sentence]:
-    facts = {"moved": figure(moved, 4), "minutes": figure(minutes, 1)}
+    facts = {"moved": figure(moved, 4, Quantity.VOLUME), "minutes": figure(minutes, 1)}
     if moved > 1.5 * readable:
         text = "The dial moved {moved} ft³ in {minutes} minutes with everything shut: gas is being lost."
         return Result.DOES_NOT_MEET, sentence(text, **facts)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from shopdesk.domain.measured import Limit, Result, Sentence, figure, sentence, within
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.quantity import Quantity
 from shopdesk.domain.units import HALF_PSI_INWC
 
 RATED = Limit(
@@ -43,8 +44,8 @@ def under_load(
             "The pressure rose from {rest} to {full} in w.c. when the burners were lit; no supply does that. "
             "Were the readings swapped?",
             field="full_flow_inwc",
-            rest=figure(no_flow_inwc),
-            full=figure(full_flow_inwc),
+            rest=figure(no_flow_inwc, 2, Quantity.PRESSURE),
+            full=figure(full_flow_inwc, 2, Quantity.PRESSURE),
         )
     result, says = _judge(no_flow_inwc, full_flow_inwc, minimum_inwc, resolution_inwc)
     return SupplyAnswer(result, no_flow_inwc - full_flow_inwc, says)
@@ -55,9 +56,9 @@ def _judge(
 ) -> tuple[Result, tuple[Sentence, ...]]:
     drop = sentence(
         "The pressure falls by {drop} in w.c. from {rest} with nothing lit to {full} with everything lit.",
-        drop=figure(rest - full),
-        rest=figure(rest),
-        full=figure(full),
+        drop=figure(rest - full, 2, Quantity.PRESSURE),
+        rest=figure(rest, 2, Quantity.PRESSURE),
+        full=figure(full, 2, Quantity.PRESSURE),
     )
     if rest > RATED.figure + resolution:
         high = "That is above 1/2 psi (13.8 in w.c.), which controls and regulators are commonly rated for."
@@ -72,7 +73,7 @@ def _judge(
         "A stated minimum inlet of {value} in w.c. is outside {low} to {high} in w.c.",
         field="minimum_inwc",
     )
-    facts = {"minimum": figure(minimum)}
+    facts = {"minimum": figure(minimum, 2, Quantity.PRESSURE)}
     if full < minimum - resolution:
         low = "That is below the stated minimum inlet of {minimum} in w.c."
         return Result.DOES_NOT_MEET, (drop, sentence(low, **facts))
