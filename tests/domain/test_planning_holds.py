@@ -15,7 +15,7 @@ from shopdesk.domain.planning.instance import Instance, Person, Placed, Plan, Ra
 from shopdesk.domain.planning.solve import plan
 from shopdesk.domain.problem import Problem
 
-QUICK = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+QUICK = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 @given(shop=shops())
