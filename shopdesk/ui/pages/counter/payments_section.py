@@ -62,7 +62,7 @@ class PaymentsSection(Section):
         asked, balance = deposit_open(self.job), self.job.head.money.balance_cents
         deposit = asked > 0 and balance <= 0
         form = self._form(asked if deposit else max(0, balance))
-        form.add("deposit", "", TickField(say("It is a &deposit, held until an invoice is issued"), deposit),
+        form.add("deposit", "", TickField(say("A &deposit, held for an invoice"), deposit),
                  wide=True)  # fmt: skip
         form.on_save(say("&Take it"), lambda values: self._save(values, "take"), icon_name="coin")
         form.remember(self.context.drafts, f"counter/payment/{self.job_id}")

@@ -86,7 +86,7 @@ class QuotePricing(QWidget):
                  note=say("Left empty, it follows the shop’s terms."))  # fmt: skip
         form.add("delivery", "", TickField(say("With deli&very and placing"), True)).edited.connect(self.ask)
         form.on_save(say("&Write the quote"), self._submit, icon_name="note")
-        form.add_button(Button(say("&Preview the paper"), self.preview))
+        form.add_button(Button(say("&Preview"), self.preview))
         form.remember(self._page.context.drafts, f"counter/quote/{self._job_id}")
         return form
 

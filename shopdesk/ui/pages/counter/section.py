@@ -14,10 +14,11 @@ from PySide6.QtWidgets import QWidget
 from shopdesk.domain.problem import Problem
 from shopdesk.services.counter import JobAtCounter
 from shopdesk.ui.pages.page import Page
-from shopdesk.ui.widgets.boxes import STRETCH, emptied, level, upright
+from shopdesk.ui.widgets.boxes import emptied, upright
 from shopdesk.ui.widgets.buttons import Button
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading, ProblemText
+from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say, say_problem
 
 if TYPE_CHECKING:
@@ -71,10 +72,8 @@ class Section(QWidget):
         return self.job.head.found.job_id
 
     def deeds(self, buttons: Sequence[Button]) -> QWidget:
-        """A row of buttons that hides with them."""
-        row = QWidget()
-        row.setLayout(level([*buttons, STRETCH]))
-        return row
+        """A row of buttons; those that do not apply hide."""
+        return WrappedRow(buttons)
 
     def open_form(self, title: str, form: Form, above: Sequence[QWidget] = ()) -> None:
         """Shows a form, its main button already set, in place of the one before."""
