@@ -9,7 +9,7 @@ from shopdesk.documents.layout.drawn import QrCode, TickBox
 from shopdesk.documents.layout.look import BENCH, BENCH_TEXT, CENTRED, GAP, INK, RIGHT, RULE_WIDTH, SMALL_INK
 from shopdesk.documents.layout.page import printed, width
 from shopdesk.documents.layout.standing import defer_to
-from shopdesk.documents.layout.tables import pairs
+from shopdesk.documents.layout.tables import Column, Grid, pairs
 from shopdesk.documents.layout.text import marked, markup, para, paras, quiet, strong
 from shopdesk.wording import Region, say
 
@@ -22,6 +22,7 @@ def render(facts: TravellerFacts) -> bytes:
         *section(say("Notes"), paras(facts.notes, BENCH_TEXT)),
         *section(say("Cautions on this job"), [_caution(caution) for caution in facts.cautions]),
         *_tasks(facts, wide),
+        *_came_off(facts, wide),
         *bullets(say("Proofs due before it is ready"), facts.proofs),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
@@ -109,6 +110,22 @@ def _readings(task: TaskFacts, wide: float) -> list[Flowable]:
     blanks = [_blank(name, wide / 2 - GAP) for name in task.readings]
     rows = [[*blanks[i : i + 2], ""][:2] for i in range(0, len(blanks), 2)]
     return [cells(rows, [wide / 2, wide / 2])]
+
+
+def _came_off(facts: TravellerFacts, wide: float) -> list[Flowable]:
+    """What is out, with a box to tick when it is back and counted."""
+    columns = [
+        Column(say("Back"), 34), Column(say("Tag"), 54), Column(say("What"), 0),
+        Column(say("Goes back"), 118), Column(say("Lies at"), 104), Column(say("At task"), 44, right=True),
+    ]  # fmt: skip
+    if not facts.tags:
+        return []
+    grid = Grid(columns)
+    for tag in facts.tags:
+        counted = say("{count} × {what}", count=tag.how_many, what=tag.what)
+        place = "" if tag.task is None else str(tag.task)
+        grid.row(TickBox(12), tag.number, counted, tag.goes_back, tag.lies_at, place)
+    return kept_section(say("What came off"), [grid.table(wide)])
 
 
 def _blank(label: str, wide: float) -> Flowable:

@@ -27,6 +27,9 @@ class Action(StrEnum):
     QUOTE = "write a quote"
     AGREE = "record an agreement"
     WORK = "tick a task"
+    READ_CAUTIONS = "read cautions"
+    TAG = "tag what came off"
+    TEST_THERMOSTAT = "fill in a thermostat card"
     CLOCK = "clock hours"
     FIND_MORE = "report found more"
     KEEP_STORES = "keep stores"
@@ -60,6 +63,9 @@ _RIGHTS: dict[Action, frozenset[Role]] = {
     Action.QUOTE: _OFFICE,
     Action.AGREE: _OFFICE,
     Action.WORK: _SHOP,
+    Action.READ_CAUTIONS: _SHOP,
+    Action.TAG: _SHOP,
+    Action.TEST_THERMOSTAT: _SHOP,
     Action.CLOCK: _SHOP,
     Action.FIND_MORE: _SHOP,
     Action.KEEP_STORES: _EVERYONE,

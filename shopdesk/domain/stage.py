@@ -63,6 +63,7 @@ class Facts:
     outwork_out: tuple[Held, ...] = ()
     without_person: tuple[Held, ...] = ()
     proofs_missing: tuple[str, ...] = ()
+    tags_out: tuple[Held, ...] = ()  # what came off and still lies elsewhere
     released: bool = False
     release_lapsed: bool = False
     gone: bool = False
@@ -74,7 +75,10 @@ class Facts:
 
 
 def stage(facts: Facts) -> Stage:
-    """The furthest stage the facts bear out. A lapsed release does not move it back."""
+    """The furthest stage the facts bear out.
+
+    A lapsed release does not move it back; nothing is ready while a tag is out.
+    """
     if facts.ended_as is not None:
         return facts.ended_as
     closed_at_home = facts.home_proof or facts.red_tagged
@@ -82,7 +86,7 @@ def stage(facts: Facts) -> Stage:
     steps = (
         (facts.gone and closed_at_home and paid, Stage.SETTLED),
         (facts.gone, Stage.GONE),
-        (facts.released, Stage.READY),
+        (facts.released and not facts.tags_out, Stage.READY),
         (facts.started and facts.tasks > 0 and facts.work_done, Stage.PROVING),
         (facts.started, Stage.ON_THE_BENCH),
         (facts.agreed and not facts.shop_owned, Stage.AGREED),
@@ -107,6 +111,8 @@ def held_for(facts: Facts) -> tuple[Held, ...]:
         held += facts.short_parts
         held += facts.outwork_out
         held += facts.without_person
+    if at is Stage.PROVING:
+        held += facts.tags_out
     if at is Stage.PROVING and facts.proofs_missing:
         held.append(Held(Hold.PROOF, None, facts.proofs_missing[0]))
     if at is Stage.READY and facts.release_lapsed:

@@ -12,7 +12,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.domain.work.holds import LABORATORY
-from shopdesk.services import stages
+from shopdesk.services import cautions, stages
 from shopdesk.services.seat import Seat
 from shopdesk.services.waiting import Wait, Waiting
 from shopdesk.storage.tables import work as rows
@@ -120,6 +120,7 @@ def tick(seat: Seat, task_id: int, share: int = 100) -> None:
             return
         if share:
             _refuse_if_waiting(work.session, task, job_id)
+            cautions.refuse_unread(work.session, seat, task)
         if task.proofs and task.stage not in ("proving", "delivery", "intake"):
             lapse_release(work, job_id, task.name)
         task.done_share = share
@@ -325,6 +326,7 @@ def _refuse_if_waiting(session: Session, task: rows.Task, job_id: int) -> None:
         "task": "“{name}” stands after “{what}”. Tick that first.",
         "part": "“{name}” waits for a part: {what}. Take it in at Stores, or call it off.",
         "outwork": "“{name}” waits for {what}, which is out. Take it back at Stores.",
+        "card": "“{name}” waits for the thermostat card: {what}. Fill it in first.",
         "blocked": "“{name}” is blocked: {what}. Free it first.",
     }
     first = waits[0]

@@ -4,7 +4,7 @@ import datetime as dt
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
-from shopdesk.services import bench, stages
+from shopdesk.services import bench, stages, tags
 from shopdesk.services.papers.hand_over import hand_over_pdf
 from shopdesk.services.papers.intake_receipt import intake_receipt_pdf
 from shopdesk.services.papers.keeping import keep_paper
@@ -30,6 +30,8 @@ def hand_over(seat: Seat, job_id: int, *, on: dt.date | None = None, red_tagged:
                 "red-tagged.",
                 number=job.range.number,
             )
+        if not red_tagged:
+            tags.refuse_while_out(work.session, job)
         job.gone_on = on or seat.today
         job.red_tagged = red_tagged
         number = work.take_number("hand-over sheet")

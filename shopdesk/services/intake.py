@@ -12,6 +12,7 @@ from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.exchange.pictures import Picture
 from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.bench import Tag
 from shopdesk.storage.tables.counter import Agreement
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job, Photograph, PhotographUse, Range
@@ -163,6 +164,7 @@ def attach_photograph(
     observation_id: int | None = None,
     task_id: int | None = None,
     agreement_id: int | None = None,
+    tag_id: int | None = None,
     caption: str = "",
 ) -> int:
     """Keeps a picture (once, by its SHA-256) and says where it belongs; returns its key."""
@@ -187,6 +189,8 @@ def attach_photograph(
             work.get(Task, task_id, "task")
         if agreement_id is not None:
             work.get(Agreement, agreement_id, "agreement")
+        if tag_id is not None:
+            work.get(Tag, tag_id, "tag")
         work.session.flush()
         use = work.add(
             PhotographUse(
@@ -195,6 +199,7 @@ def attach_photograph(
                 observation_id=observation_id,
                 task_id=task_id,
                 agreement_id=agreement_id,
+                tag_id=tag_id,
                 caption=caption.strip(),
             )
         )

@@ -11,6 +11,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import settings
 from shopdesk.services.seat import Seat
+from shopdesk.services.thermostat_card import refuse_tasks_without_card
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.stores import Consignment, ConsignmentPiece
 from shopdesk.storage.tables.work import Task
@@ -84,6 +85,7 @@ def send_out(
         )
         for piece in pieces:
             task = work.get(Task, piece.task_id, "task")
+            refuse_tasks_without_card(work.session, [task])
             sent.pieces.append(
                 ConsignmentPiece(
                     task_id=task.id,

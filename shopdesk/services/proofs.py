@@ -10,7 +10,7 @@ from shopdesk.domain import proving
 from shopdesk.domain.problem import NotFound, Problem
 from shopdesk.domain.proving import Result
 from shopdesk.domain.rights import Action
-from shopdesk.services import stages
+from shopdesk.services import stages, tags
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.papers.proof_sheet import proof_sheet_pdf
 from shopdesk.services.seat import Seat
@@ -153,6 +153,7 @@ def release(seat: Seat, job_id: int, *, without: Mapping[str, str] | None = None
             raise Problem(
                 "The work on {number} is not finished; it cannot be released.", number=job.range.number
             )
+        tags.refuse_while_out(work.session, job)
         lacking = stages.proofs_missing(work.session, seat.catalogue, job)
         blocking = proving.unsigned(lacking, reasons)
         if blocking:

@@ -10,6 +10,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Catalogue, ProofKind
 from shopdesk.domain.stage import Facts, Held, Hold, Stage
 from shopdesk.services import settings
+from shopdesk.storage.tables.bench import Tag
 from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Invoice, Payment, PaymentShare, Quote
 from shopdesk.storage.tables.proving import Proof, Release
 from shopdesk.storage.tables.ranges import Job
@@ -68,6 +69,7 @@ def facts(session: Session, catalogue: Catalogue, job: Job) -> Facts:
         outwork_out=_outwork_out(session, job.id),
         without_person=_without_person(session, tasks),
         proofs_missing=tuple(k.code for k in proofs_missing(session, catalogue, job)),
+        tags_out=_tags_out(session, job.id),
         released=release is not None,
         release_lapsed=release is not None and release.lapsed_at is not None,
         gone=job.gone_on is not None,
@@ -226,6 +228,13 @@ def _without_person(session: Session, tasks: list[Task]) -> tuple[Held, ...]:
     return tuple(
         Held(Hold.PERSON, None, t.name) for t in tasks if t.done_share < 100 and not set(t.skills) <= known
     )
+
+
+def _tags_out(session: Session, job_id: int) -> tuple[Held, ...]:
+    rows = session.execute(
+        sa.select(Tag.number, Tag.what).where(Tag.job_id == job_id, Tag.back_at.is_(None)).order_by(Tag.id)
+    )
+    return tuple(Held(Hold.PART, None, f"{number} {what}") for number, what in rows)
 
 
 def _home_proof(session: Session, job: Job) -> bool:

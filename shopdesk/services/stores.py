@@ -14,6 +14,7 @@ from shopdesk.services import settings
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.papers.purchase_order import purchase_order_pdf
 from shopdesk.services.seat import Seat
+from shopdesk.services.thermostat_card import refuse_tasks_without_card
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.storage.tables.stores import GoodsIn, Need, Part, PartMovement, PurchaseLine, PurchaseOrder
@@ -158,7 +159,8 @@ def order_parts(
         work.get(Party, supplier_id, "supplier")
         for line in lines:
             if line.need_id is not None:
-                work.get(Need, line.need_id, "need")
+                need = work.get(Need, line.need_id, "need")
+                refuse_tasks_without_card(work.session, [need.task])
             if line.part_id is not None:
                 work.get(Part, line.part_id, "part")
         order = work.add(

@@ -1,20 +1,25 @@
-"""What open tasks wait for: agreement, laboratory, other tasks, parts, outwork, a word of the bench."""
+"""What open tasks wait for: agreement, laboratory, other tasks, a thermostat card, parts,
+outwork, a word of the bench.
+"""
 
 from dataclasses import dataclass
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
+from shopdesk.domain.thermostat_card import CONDEMNING_TASKS
 from shopdesk.domain.work.holds import LABORATORY
 from shopdesk.storage.tables import work as rows
+from shopdesk.storage.tables.bench import ThermostatCard
 from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.stores import ConsignmentPiece, Need
+from shopdesk.wording import say
 
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """Why a task cannot be done now; `kind`: task, agreement, laboratory, part, outwork, blocked."""
+    """Why a task cannot be done now; `kind`: task, agreement, laboratory, card, part, outwork, blocked."""
 
     kind: str
     what: str
@@ -58,9 +63,7 @@ class Waiting:
                 .join(rows.Task)
                 .join(rows.WorkOrder)
                 .where(of_jobs, ConsignmentPiece.back_on.is_(None))
-            )
-            .tuples()
-            .all()
+            ).all()
         )
         self.answers: dict[tuple[int, str], str] = {  # the last one of each hold point speaks
             (job_id, hold): answer
@@ -70,6 +73,7 @@ class Waiting:
                 .order_by(rows.HoldAnswer.id)
             )
         }
+        self.cards = with_complete_card(session, jobs)
         self.minutes: dict[int, int] = {
             key: int(minutes or 0)
             for key, minutes in session.execute(
@@ -96,6 +100,8 @@ class Waiting:
         answer = self.answers.get((job_id, LABORATORY), "")
         if LABORATORY in task.holds and answer != "negative":
             found.append(Wait("laboratory", answer))
+        if task.code in CONDEMNING_TASKS and job_id not in self.cards:
+            found.append(Wait("card", say("six questions and a forced test")))
         found += [Wait("task", self.names[key]) for key in self.after.get(task.id, ()) if key in self.open]
         if task.id in self.short:
             found.append(Wait("part", self.short[task.id]))
@@ -104,6 +110,14 @@ class Waiting:
         if task.blocked_because:
             found.append(Wait("blocked", task.blocked_because))
         return tuple(found)
+
+
+def with_complete_card(session: Session, jobs: set[int]) -> set[int]:
+    """Jobs on which a thermostat may be condemned: one card of theirs is complete."""
+    complete = sa.select(ThermostatCard.job_id).where(
+        ThermostatCard.job_id.in_(jobs), ThermostatCard.complete_at.is_not(None)
+    )
+    return set(session.scalars(complete))
 
 
 def agreed_jobs(session: Session, jobs: set[int], step: str = "job") -> set[int]:

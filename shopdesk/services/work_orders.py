@@ -13,6 +13,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.work import Cause, CauseKind, PlannedTask, plan_work
 from shopdesk.services import settings, walks
+from shopdesk.services.order_places import link_split_parts, settle_places
 from shopdesk.services.seat import Seat
 from shopdesk.services.stages import build_of
 from shopdesk.storage.tables import work as rows
@@ -193,20 +194,20 @@ def _bring_in_step(
     by_code: dict[str, rows.Task] = {}
     for place, plan in enumerate(planned, start=1):
         task = kept.get(plan.code)
-        if task is None or task.dropped:
+        if task is None or (task.dropped and "dropped" not in task.by_hand):
             added.append(plan.name)
         if task is None:
-            task = rows.Task(code=plan.code, work_order_id=order.id)
+            task = rows.Task(code=plan.code, work_order_id=order.id, by_hand=[])
             order.tasks.append(task)
         elif not task.dropped and task.count != plan.count:
             changed.append(plan.name)
-        _fill(task, plan, place, observed)
+        fill(task, plan, place, observed)
         by_code[plan.code] = task
     gone = []
     for code, task in kept.items():
         if code in by_code or task.dropped:
             continue
-        if task.done_share or task.note or task.id in clocked or task.change_order_id:
+        if keeps_its_place(task, task.id in clocked):
             continue  # what was done stays to be seen, behind the rest
         task.dropped = True
         gone.append(task.name)
@@ -214,21 +215,31 @@ def _bring_in_step(
     for place, task in enumerate(sorted(behind, key=lambda t: (t.place, t.id)), start=len(planned) + 1):
         task.place = place
     work.session.flush()
-    _set_after(by_code, planned)
-    _set_needs(work, by_code, planned)
+    _set_after(by_code, planned, {t.id for t in order.tasks if not t.code})
+    link_split_parts(order)
+    work.session.flush()
+    settle_places(order)
+    set_needs(work, by_code, planned)
     return OrderChange(tuple(added), tuple(gone), tuple(changed))
 
 
-def _fill(task: rows.Task, plan: PlannedTask, place: int, observed: dict[str, int]) -> None:
-    task.name, task.place, task.dropped, task.count = plan.name, place, False, plan.count
+def keeps_its_place(task: rows.Task, clocked: bool) -> bool:
+    """Whether a task stays on its order although nothing found calls for it any more."""
+    by_a_person = any(cause.kind == CauseKind.HAND.value for cause in task.causes)
+    return bool(task.done_share or task.note or clocked or task.change_order_id or by_a_person)
+
+
+def fill(task: rows.Task, plan: PlannedTask, place: int, observed: dict[str, int]) -> None:
+    """The plan's facts into a task; what a person set by hand stays as it was set."""
+    task.place, task.dropped, task.count = place, "dropped" in task.by_hand, plan.count
+    if "name" not in task.by_hand:
+        task.name = plan.name
     task.stage, task.station, task.zone = plan.stage, plan.station, plan.zone
     task.skills, task.hazards = list(plan.skills), list(plan.hazards)
     task.proofs, task.holds = list(plan.proofs), list(plan.holds)
-    task.minutes_low, task.minutes_likely, task.minutes_high = (
-        plan.minutes.low,
-        plan.minutes.likely,
-        plan.minutes.high,
-    )
+    if "minutes" not in task.by_hand:
+        minutes = plan.minutes
+        task.minutes_low, task.minutes_likely, task.minutes_high = minutes.low, minutes.likely, minutes.high
     if plan.outwork:
         task.outwork_trade, task.outwork_days = plan.outwork.trade, plan.outwork.days.likely
         task.outwork_cents = plan.outwork.cents.likely
@@ -237,7 +248,7 @@ def _fill(task: rows.Task, plan: PlannedTask, place: int, observed: dict[str, in
     wanted = [(c.kind.value, c.code) for c in plan.because]
     have = {(c.kind, c.code): c for c in task.causes}
     for key, cause in have.items():
-        if key not in wanted:
+        if key not in wanted and cause.kind != CauseKind.HAND.value:
             task.causes.remove(cause)
     for kind, code in wanted:
         if (kind, code) not in have:
@@ -246,19 +257,20 @@ def _fill(task: rows.Task, plan: PlannedTask, place: int, observed: dict[str, in
         have[kind, code].observation_id = observed.get(code) if kind == CauseKind.FINDING.value else None
 
 
-def _set_after(by_code: dict[str, rows.Task], planned: Iterable[PlannedTask]) -> None:
+def _set_after(by_code: dict[str, rows.Task], planned: Iterable[PlannedTask], by_hand: set[int]) -> None:
+    """What each planned task waits for; links to tasks made `by_hand` stay."""
     for plan in planned:
         task = by_code[plan.code]
         wanted = {by_code[code].id for code in plan.after if code in by_code}
         have = {a.after_task_id: a for a in task.after}
         for key, after in have.items():
-            if key not in wanted:
+            if key not in wanted and key not in by_hand:
                 task.after.remove(after)
         for key in sorted(wanted - set(have)):
             task.after.append(rows.TaskAfter(after_task_id=key))
 
 
-def _set_needs(work: UnitOfWork, by_code: dict[str, rows.Task], planned: Iterable[PlannedTask]) -> None:
+def set_needs(work: UnitOfWork, by_code: dict[str, rows.Task], planned: Iterable[PlannedTask]) -> None:
     """Parts the tasks use up; what is covered already is kept, prices of the rest follow the catalogue."""
     markup = settings.read(work.session, settings.Terms).part_markup_percent
     for plan in planned:

@@ -18,6 +18,7 @@ from shopdesk.documents.facts.counter import (
     Settled,
 )
 from shopdesk.documents.facts.custody import HandOverFacts, IntakeReceiptFacts
+from shopdesk.documents.facts.labels import LabelSheetFacts, LabelSize, TagLabel
 from shopdesk.documents.facts.parties import PartyFacts, RangeFacts, ShopHead
 from shopdesk.documents.facts.proving import (
     ProofFacts,
@@ -28,7 +29,7 @@ from shopdesk.documents.facts.proving import (
 )
 from shopdesk.documents.facts.record import as_record
 from shopdesk.documents.facts.stores import OrderLineFacts, PurchaseOrderFacts
-from shopdesk.documents.facts.work import CautionFacts, TaskFacts, TravellerFacts
+from shopdesk.documents.facts.work import CautionFacts, TagFacts, TaskFacts, TravellerFacts
 
 __all__ = [
     "CautionFacts",
@@ -38,6 +39,8 @@ __all__ = [
     "HandOverFacts",
     "IntakeReceiptFacts",
     "InvoiceFacts",
+    "LabelSheetFacts",
+    "LabelSize",
     "LineFacts",
     "OrderLineFacts",
     "Paid",
@@ -57,6 +60,8 @@ __all__ = [
     "ShopHead",
     "SignedWithout",
     "Standing",
+    "TagFacts",
+    "TagLabel",
     "TaskFacts",
     "TravellerFacts",
     "as_record",

@@ -39,6 +39,18 @@ class TaskFacts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TagFacts:
+    """What came off and is still out; `task` is the place of the task that took it off, if one did."""
+
+    number: str
+    what: str
+    how_many: int
+    goes_back: str
+    lies_at: str = ""
+    task: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TravellerFacts:
     """The work order for the bench. `qr` opens the range in the program."""
 
@@ -53,3 +65,4 @@ class TravellerFacts:
     promised_on: date | None = None
     qr: str = ""
     notes: tuple[str, ...] = ()
+    tags: tuple[TagFacts, ...] = ()

@@ -2,6 +2,7 @@
 
 A plain mapping, so that a setting can hold it:
 `off` (codes of checkpoints, findings and tasks), `reword` ({code: {field: text}}),
+`hours` ({task: [low, likely, high] in whole minutes}),
 `order` ({zone: [checkpoint codes that come first]}), `add` ({"checkpoint": [tables], "task": [tables]}),
 `figures` ({field: value}, written as in figures.toml).
 The files stay as they are. Proofs and cautions cannot be switched off.
@@ -20,7 +21,9 @@ _WORDS = {
     "finding": frozenset({"name", "means", "decides"}),
     "task": frozenset({"name", "advice", "supplies"}),
 }
-_SHAPES: dict[str, type] = {"off": list, "reword": dict, "order": dict, "add": dict, "figures": dict}
+_SHAPES: dict[str, type] = {
+    "off": list, "reword": dict, "hours": dict, "order": dict, "add": dict, "figures": dict,
+}  # fmt: skip
 
 
 @dataclass(slots=True)
@@ -37,13 +40,15 @@ def apply_changes(tables: Tables, changes: Mapping[str, Any], complaints: Compla
     changes = _exact(changes)
     for kind, change in changes.items():
         if not isinstance(change, _SHAPES.get(kind, ())):
-            fix = "Use off (a list), reword, order, add or figures."
+            fix = "Use off (a list), reword, hours, order, add or figures."
             complaints.add(OWN, kind, "is not a change of this kind.", fix)
             return
     for kind, added in changes.get("add", {}).items():
         _add(tables, kind, added, complaints)
     for code, words in changes.get("reword", {}).items():
         _reword(tables, code, words, complaints)
+    for code, minutes in changes.get("hours", {}).items():
+        _own_hours(tables, code, minutes, complaints)
     for code in changes.get("off", ()):
         _switch_off(tables, code, complaints)
     for zone, codes in changes.get("order", {}).items():
@@ -110,6 +115,17 @@ def _reword(tables: Tables, code: str, words: Mapping[str, str], complaints: Com
         else:
             fix = f"Reword one of: {', '.join(sorted(_WORDS[kind]))}."
             complaints.add(OWN, f"reword {code}", f"{name} is not a text of a {kind}.", fix)
+
+
+def _own_hours(tables: Tables, code: str, minutes: Any, complaints: Complaints) -> None:
+    """Whole minutes in place of the shipped hours; the reading rounds them back to the same minutes."""
+    task = next((table for _, table in tables.tasks if table.get("code") == code), None)
+    if task is None:
+        complaints.add(OWN, f"hours {code}", "there is no such task.", "Take the change out.")
+    elif not isinstance(minutes, list) or not all(type(m) is int for m in minutes):
+        complaints.add(OWN, f"hours {code}", "are not whole minutes.", "Write [20, 45, 90].")
+    else:
+        task["hours"] = [Decimal(m) / 60 for m in minutes]
 
 
 def _switch_off(tables: Tables, code: str, complaints: Complaints) -> None:

@@ -16,7 +16,7 @@ from shopdesk.domain.work.order import (
     PlannedTask,
     WorkOrder,
 )
-from shopdesk.domain.work.plan import causes_by_task, plan_work, proofs_due
+from shopdesk.domain.work.plan import causes_by_task, plan_work, planned_alone, proofs_due
 
 __all__ = [
     "ROUTINE",
@@ -32,5 +32,6 @@ __all__ = [
     "causes_by_task",
     "changes",
     "plan_work",
+    "planned_alone",
     "proofs_due",
 ]

@@ -8,7 +8,15 @@ from shopdesk.domain.catalogue.model import Catalogue, ProofKind, Scope, Task
 from shopdesk.domain.work.arrange import After, arrange, waits_for
 from shopdesk.domain.work.demand import Tally, count, tally
 from shopdesk.domain.work.holds import hold_points, let_proofs_wait, sampling_roots, suspects
-from shopdesk.domain.work.order import CauseKind, Hold, PlannedOutwork, PlannedPart, PlannedTask, WorkOrder
+from shopdesk.domain.work.order import (
+    Cause,
+    CauseKind,
+    Hold,
+    PlannedOutwork,
+    PlannedPart,
+    PlannedTask,
+    WorkOrder,
+)
 from shopdesk.domain.work.roots import Root, finding_root, finding_roots, in_walk_order, routine_roots
 
 
@@ -68,6 +76,12 @@ def _planned(
         supplies=task.supplies,
         advice=task.advice,
     )
+
+
+def planned_alone(task: Task, build: Build, pieces: int = 1) -> PlannedTask:
+    """One task of the catalogue put on an order by a person, whatever was found."""
+    entry = Tally(found=pieces, causes=[Cause(CauseKind.HAND)])
+    return _planned(task, build, entry, {task.code: []}, (), "")
 
 
 def _outwork(task: Task, times: int) -> PlannedOutwork | None:

@@ -6,7 +6,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.documents import traveller as paper
-from shopdesk.documents.facts import CautionFacts, TaskFacts, TravellerFacts
+from shopdesk.documents.facts import CautionFacts, TagFacts, TaskFacts, TravellerFacts
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.money import Spread
 from shopdesk.domain.work.holds import LABORATORY
@@ -16,6 +16,7 @@ from shopdesk.services.papers.heads import range_facts, shop_head
 from shopdesk.services.papers.quote import scope_name
 from shopdesk.services.papers.words import cautions_for, shortened, stage_name
 from shopdesk.services.seat import Seat
+from shopdesk.services.tag_words import lies_words, out_of, place_words
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.stores import Need
 from shopdesk.storage.tables.work import HoldAnswer, Task
@@ -53,6 +54,17 @@ def traveller_facts(seat: Seat, session: Session, job: Job, number: str) -> Trav
         promised_on=job.promised_on,
         qr=f"shopdesk:range/{job.range.number}",
         notes=_notes(job),
+        tags=tuple(
+            TagFacts(
+                number=tag.number,
+                what=tag.what,
+                how_many=tag.how_many,
+                goes_back=place_words(tag),
+                lies_at=lies_words(tag),
+                task=places.get(tag.task_id or 0),
+            )
+            for tag in out_of(session, job.id)
+        ),
     )
 
 

@@ -1,0 +1,37 @@
+"""Facts of a sheet or roll of labels for what came off a range."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shopdesk.documents.facts.parties import ShopHead
+
+
+class LabelSize(StrEnum):
+    """What is in the printer."""
+
+    LETTER = "letter, 3 by 10"
+    A4 = "A4, 3 by 8"
+    ROLL = "roll, 62 mm"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TagLabel:
+    """One tag. `qr` opens it in the program; `range` is its number and name."""
+
+    number: str
+    what: str
+    how_many: int
+    range: str
+    goes_back: str
+    lies_at: str = ""
+    qr: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelSheetFacts:
+    """Labels in their order; `first` is the first free place of a sheet begun before, from 1."""
+
+    shop: ShopHead
+    size: LabelSize
+    labels: tuple[TagLabel, ...]
+    first: int = 1
