@@ -135,4 +135,4 @@ class _RailScroll(QScrollArea):
     def _fit(self) -> None:
         needed = self._holder.minimumSizeHint()
         bar = self.verticalScrollBar().sizeHint().width() if needed.height() > self.height() else 0
-        self.setFixedWidth(needed.width() + bar)
+        self.setMinimumWidth(needed.width() + bar)

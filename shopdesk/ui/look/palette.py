@@ -82,5 +82,15 @@ def style_sheet(colours: Colours) -> str:
 #rail QToolButton:checked:focus {{ border-color: {c.accent_text}; }}
 QAbstractItemView {{ border: 1px solid {c.edge if c.scheme == "contrast" else c.line}; }}
 QHeaderView {{ border: 0; }}
+QHeaderView::section {{
+    background: {c.button}; color: {c.text}; padding: 4px 6px; border: 0; border-bottom: 1px solid {c.line};
+}}
+QListView::item {{ padding: 3px 6px; }}
+QLineEdit {{
+    background: {c.base}; border: 1px solid {c.edge}; border-radius: 3px; padding: 3px 6px;
+    selection-background-color: {c.accent}; selection-color: {c.accent_text};
+}}
+QLineEdit:focus {{ border: 2px solid {c.focus}; padding: 2px 5px; }}
+QLineEdit:read-only, QLineEdit:disabled {{ border-color: {c.line}; }}
 QToolTip {{ color: {c.text}; background: {c.base}; border: 1px solid {c.edge}; padding: 4px; }}
 """
