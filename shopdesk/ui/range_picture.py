@@ -14,6 +14,7 @@ from shopdesk.ui.widgets.range_painting import paint_small
 from shopdesk.ui.widgets.severity_mark import severity_word
 from shopdesk.wording import say
 
+LARGE = 220  # pixels; a larger one would take the room of the words
 Wanted = tuple[tuple[int, str, str], ...]  # number, part, severity
 
 
@@ -56,8 +57,7 @@ def _picture(build: Build, wanted: Wanted, side: int, ratio: float, colours: Col
 
 def paint_range(painter: QPainter, rect: QRectF, build: Build, wanted: Wanted, colours: Colours) -> None:
     """The front of a range with its pins in a square as high as the rectangle; drawn once and kept."""
-    device = painter.device()
-    ratio = device.devicePixelRatioF() if device is not None else 1.0
+    ratio = painter.device().devicePixelRatioF()
     side = int(min(rect.width(), rect.height()))
     corner = QPointF(rect.center().x() - side / 2, rect.center().y() - side / 2)
     painter.drawPixmap(corner, _picture(build, wanted, side, ratio, colours))
@@ -79,7 +79,7 @@ class RangePicture(QWidget):
         self.update()
 
     def sizeHint(self) -> QSize:
-        side = spacing(self.font()).row * 6
+        side = min(LARGE, spacing(self.font()).row * 6)
         return QSize(side, side)
 
     def minimumSizeHint(self) -> QSize:

@@ -9,7 +9,7 @@ from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
 from babel import Locale
-from babel.dates import format_date, format_time, get_datetime_format, get_month_names
+from babel.dates import format_date, format_skeleton, format_time, get_datetime_format, get_month_names
 
 from shopdesk.domain.problem import Problem
 
@@ -19,6 +19,11 @@ FIRST_YEAR, LAST_YEAR = 1970, 2199
 def day(value: date, locale: str) -> str:
     """Short and unmistakable, the month in letters: `Nov 25, 2026`."""
     return format_date(value, format="medium", locale=locale)
+
+
+def day_short(value: date, today: date, locale: str) -> str:
+    """For lists: `Nov 25`; with its year when that is not this one."""
+    return format_skeleton("MMMd" if value.year == today.year else "yMMMd", value, locale=locale)
 
 
 def day_long(value: date, locale: str) -> str:

@@ -83,6 +83,10 @@ class Region:
     def day(self, value: date) -> str:
         return days.day(value, self.locale)
 
+    def day_short(self, value: date, today: date) -> str:
+        """A day near today, without its year when that is this one."""
+        return days.day_short(value, today, self.locale)
+
     def day_long(self, value: date) -> str:
         return days.day_long(value, self.locale)
 

@@ -18,9 +18,10 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QListView, QListWidget, QListWidgetItem, QWidget
 
 from shopdesk.ui.dialogs import PICTURES, Dialogs
-from shopdesk.ui.widgets.boxes import STRETCH, level, upright
+from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button
 from shopdesk.ui.widgets.headings import Note
+from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 
 _ENDINGS = tuple({pattern.removeprefix("*").lower() for pattern in PICTURES.split()})
@@ -71,7 +72,7 @@ class PhotoStrip(QWidget):
         self.paste_button = Button(say("Paste"), self.paste, tip=say("Paste a picture"))
         self._hint = Note(say("Drop pictures here, or paste them."))
         self._hint.setWordWrap(False)
-        row = level([self.add_button, self.paste_button, self._hint, STRETCH])
+        row = WrappedRow([self.add_button, self.paste_button, self._hint])
         self.setLayout(upright([self.list, row], gap="small"))
         for widget in (self.add_button, self.paste_button, self._hint):
             widget.setVisible(may_add)

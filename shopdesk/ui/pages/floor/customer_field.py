@@ -38,7 +38,7 @@ class CustomerField(QWidget):
         self.completer = QCompleter(self._names, self)
         self.completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
         self.completer.setWidget(self.name)
-        self.completer.activated[QModelIndex].connect(lambda index: self._take(index.row()))
+        self.completer.activated[QModelIndex].connect(self._take)  # type: ignore[index]  # chosen by its place
         self._timer = QTimer(self, interval=150, singleShot=True)
         self._timer.timeout.connect(self._look_up)
         self.name.edited.connect(self._typed_name)
@@ -50,7 +50,8 @@ class CustomerField(QWidget):
 
     def value(self) -> Customer | None:
         """Someone known, someone new, or nobody. Problem when there is a telephone and no name."""
-        written = PartyDraft(name=self.name.value(), **{k: f.value() for k, f in self.rest.items()})
+        phone, email, street, town = (self.rest[key].value() for key in REST)
+        written = PartyDraft(name=self.name.value(), phone=phone, email=email, street=street, town=town)
         if not written.name:
             if any(f.value() for f in self.rest.values()):
                 raise Problem("Write the customer’s name as well.")
@@ -125,7 +126,7 @@ class CustomerField(QWidget):
     def _look_up(self) -> None:
         words = self.name.value()
         if len(words) < 2:
-            self.completer.popup().hide()
+            self._hide_found()
             return
         self._find(words, self._show_found)
 
@@ -137,11 +138,16 @@ class CustomerField(QWidget):
         if rows and self._party_id is None and self.name.hasFocus():
             self.completer.complete()
         else:
-            self.completer.popup().hide()
+            self._hide_found()
 
-    def _take(self, place: int) -> None:
-        if 0 <= place < len(self._found):
-            self.take(self._found[place])
+    def _hide_found(self) -> None:
+        popup = self.completer.popup()
+        if popup is not None:
+            popup.hide()
+
+    def _take(self, chosen: QModelIndex) -> None:
+        if 0 <= chosen.row() < len(self._found):
+            self.take(self._found[chosen.row()])
 
     def _tell(self) -> None:
         known = self._party_id is not None

@@ -3,11 +3,54 @@
 import datetime as dt
 from collections.abc import Callable
 
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QSizePolicy
+
 from shopdesk.services.today import Expected, HeldGroup, Today
 from shopdesk.ui.range_words import days_words
+from shopdesk.ui.widgets.headings import Words
 from shopdesk.wording import Region, say, say_n
 
+LOW = 34  # lines of text in the window; in a lower one each sentence has one line, cut with dots
 MOST = 3  # named in one sentence; the rest is counted
+
+
+class DayLine(Words):
+    """The sentences under each other; whole in the tip and for screen readers where they are cut."""
+
+    _sentences: tuple[str, ...] = ()
+
+    def __init__(self) -> None:
+        super().__init__("", "body", "muted")
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+
+    def show_day(self, region: Region, today: Today) -> None:
+        self._sentences = tuple(day_sentences(region, today))
+        self.setToolTip("\n".join(self._sentences))
+        self.setAccessibleName(" ".join(self._sentences))
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit()
+
+    def _fit(self) -> None:
+        metrics = self.fontMetrics()
+        low = self.window().height() < LOW * metrics.lineSpacing()
+        shown = self._sentences
+        if low:
+            cut = Qt.TextElideMode.ElideRight
+            shown = tuple(metrics.elidedText(sentence, cut, self.width()) for sentence in shown)
+        text = "\n".join(shown)
+        if text != self.text():
+            self.setWordWrap(not low)
+            self.setText(text)
 
 
 def day_sentences(region: Region, today: Today) -> list[str]:

@@ -8,9 +8,10 @@ from PySide6.QtWidgets import QLabel, QWidget
 from shopdesk.domain.stage import Hold, Stage
 from shopdesk.services.floor import HELD, HERE, FloorOrder
 from shopdesk.ui.memory import Memory
-from shopdesk.ui.widgets.boxes import level
+from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.fields import ChoiceField
 from shopdesk.ui.widgets.search_field import SearchField
+from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 
 OPEN = (Stage.LOOKED_AT, *HERE)
@@ -62,8 +63,8 @@ class Narrowing(QWidget):
             ]
         )
         self.order = ChoiceField(_orders())
-        row = level([self.search], gap="gap")
-        row.setStretchFactor(self.search, 1)
+        self.search.setMinimumWidth(24 * self.fontMetrics().averageCharWidth())
+        parts: list[QWidget] = [self.search]
         named = (
             ("stages", self.stages, say("Stage")),
             ("held", self.held, say("Held for")),
@@ -79,11 +80,9 @@ class Narrowing(QWidget):
             if field.currentIndex() < 0:
                 field.setCurrentIndex(0)
             field.edited.connect(self._note)
-            if name == "order":
-                row.addWidget(QLabel(title))
-            row.addWidget(field)
+            parts += [QLabel(title), field] if name == "order" else [field]
         self.search.searched.connect(lambda _words: self.changed.emit())
-        self.setLayout(row)
+        self.setLayout(upright([WrappedRow(parts, growing=self.search)]))
 
     def now(self) -> Narrowed:
         return Narrowed(

@@ -11,7 +11,7 @@ from shopdesk.services.floor import FloorRow, floor
 from shopdesk.services.today import Today, today
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.floor.booking import BookingForm
-from shopdesk.ui.pages.floor.day_line import day_sentences
+from shopdesk.ui.pages.floor.day_line import DayLine
 from shopdesk.ui.pages.floor.draft import Booked
 from shopdesk.ui.pages.floor.narrowing import Narrowing
 from shopdesk.ui.pages.floor.range_list import RangeList
@@ -19,7 +19,7 @@ from shopdesk.ui.pages.floor.shown import ShownRow, shown_row
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.buttons import Button, MainButton
-from shopdesk.ui.widgets.headings import Heading, Note, Words
+from shopdesk.ui.widgets.headings import Heading, Note
 from shopdesk.wording import say
 
 MOST = 200  # rows; more are narrowed by typing
@@ -39,14 +39,19 @@ class FloorPage(Page):
         self.list.menuAsked.connect(self._fill_menu)
         self.narrowing = Narrowing(context.memory, self.list)
         self.narrowing.changed.connect(self._ask_rows)
-        self.day = Words("", "body", "muted")
+        self.day = DayLine()
         self.note = Note()
         self.note.hide()
         self.book_button = MainButton(
             say("&Book a range in"), self.book_in, icon_name="add", shortcut="Ctrl+N"
         )
-        self.look_button = Button(say("&Look one over"), self.look_over, icon_name="search", shortcut="Ctrl+L",
-                                  tip=say("A range that stands elsewhere; it is not booked in"))  # fmt: skip
+        self.look_button = Button(
+            say("&Look one over"),
+            self.look_over,
+            icon_name="walk-round",
+            shortcut="Ctrl+L",
+            tip=say("A range that stands elsewhere; it is not booked in"),
+        )
         self.booking: BookingForm | None = None
         self._rooms = QStackedWidget()
         self._rooms.addWidget(self._make_list_room())
@@ -121,7 +126,7 @@ class FloorPage(Page):
         self.note.setText(say("The first {count} are shown. Search to narrow them.", count=MOST))
 
     def _show_day(self, found: Today) -> None:
-        self.day.setText("\n".join(day_sentences(self.context.region, found)))
+        self.day.show_day(self.context.region, found)
 
     # What one does with a row
 
@@ -168,9 +173,15 @@ class FloorPage(Page):
             self.booking = BookingForm(self, booked_in=booked_in)
             self.booking.booked.connect(self._booked)
             self.booking.left.connect(self._show_list)
+            self.booking.afresh.connect(self._show_fresh_form)
             self._rooms.addWidget(self.booking)
         self._rooms.setCurrentWidget(self.booking)
         self.booking.focusFirst()
+
+    def _show_fresh_form(self) -> None:
+        booked_in = self.booking is None or self.booking.booked_in
+        self._drop_form()
+        self._show_form(booked_in=booked_in)
 
     def _show_list(self) -> None:
         """Back to the list; what was typed stays as a draft."""

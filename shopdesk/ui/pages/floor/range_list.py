@@ -2,8 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QPoint, Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
 from PySide6.QtWidgets import QMenu
 
 from shopdesk.ui.pages.floor.row_drawing import RowDrawing, room
@@ -30,11 +29,13 @@ class RangeList(ListTable):
         self.view.setAlternatingRowColors(False)
         self.view.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         self.view.customContextMenuRequested.connect(self._show_menu)
+        self.view.viewport().installEventFilter(self)
         self._fit()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._fit()
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Resize and watched is self.view.viewport():
+            self._fit()
+        return False
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
@@ -42,7 +43,7 @@ class RangeList(ListTable):
             self._fit()
 
     def _fit(self) -> None:
-        height = room(self.view.viewport().width() or self.width(), self.view.font()).height
+        height = room(self.view.viewport().width(), self.view.font()).height
         rows = self.view.verticalHeader()
         if rows.defaultSectionSize() != height:
             rows.setMinimumSectionSize(height)

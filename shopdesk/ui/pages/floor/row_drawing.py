@@ -44,13 +44,14 @@ def room(width: float, font: QFont) -> Room:
     metrics = QFontMetricsF(font)
     line, em = metrics.height() * 1.12, metrics.averageCharWidth()
     pad = metrics.height() * 0.3
-    day = metrics.horizontalAdvance(say("{count} days left", count=888)) + em
+    widest = (say("promised {day}", day="Mmm 88"), say("{count} days left", count=88))
+    day = max(metrics.horizontalAdvance(words) for words in widest) + em
     money = metrics.horizontalAdvance("$88,888.88") + em
     picture = 2.9 * line
     rest = width - picture - day - money - 6 * pad
     least = strip_width(font) + 16 * em
     if rest >= least + 26 * em:
-        stage = max(least, rest * 0.52)
+        stage = max(least, rest * 0.58)
         return Room(True, line, pad, picture, rest - stage, stage, day, money)
     right = max(day, money)
     picture = min(4 * line, width * 0.2)

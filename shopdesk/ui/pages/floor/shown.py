@@ -33,7 +33,7 @@ class ShownRow:
 
     def spoken(self) -> str:
         """The whole row as one sentence, for screen readers."""
-        promised = say("promised {day}, {days}", day=self.day, days=self.days) if self.days else ""
+        promised = f"{self.day}, {self.days}" if self.day else ""
         owes = say("{amount} open", amount=self.open_money) if self.open_money else ""
         found = pins_in_words(self.pins)
         parts = (f"{self.number} {self.name}", self.owner, say(self.stage), self.held, promised, owes, found)
@@ -50,10 +50,17 @@ def shown_row(catalogue: Catalogue, region: Region, today: dt.date, row: FloorRo
         not row.customer,
         row.stage,
         held_words(catalogue, region, today, row.held_for, row.held_what, row.held_since),
-        region.day_short(row.promised_on, today) if row.promised_on else "",
+        _promised(region, today, row),
         promise_words(row.promised_on, row.stage, today),
         is_late(row.promised_on, row.stage, today),
         region.money(row.open_cents) if row.open_cents > 0 else "",
         row.build,
         wanted_pins(catalogue, row.findings),
     )
+
+
+def _promised(region: Region, today: dt.date, row: FloorRow) -> str:
+    """The promise while it counts."""
+    if row.promised_on is None or not promise_words(row.promised_on, row.stage, today):
+        return ""
+    return say("promised {day}", day=region.day_short(row.promised_on, today))

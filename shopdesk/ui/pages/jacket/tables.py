@@ -9,7 +9,7 @@ from shopdesk.ui.look import spacing
 from shopdesk.ui.widgets.list_table import ListTable
 
 MOST = 12  # rows shown without scrolling
-EMPTY_LINES = 3
+EMPTY_LINES = 2
 
 
 class ShortTable(ListTable):

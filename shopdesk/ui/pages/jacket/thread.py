@@ -1,12 +1,13 @@
 """The thread of a jacket in words and links: what a finding led to, and what a task came from.
 
-Facts in, sentences out; no widgets and no records.
+Facts in, sentences out; makes no widgets and knows no records.
 """
 
 from dataclasses import dataclass
 
 from shopdesk.domain.catalogue.model import Catalogue
 from shopdesk.services.jacket import Jacket, ThreadFinding, ThreadTask
+from shopdesk.ui.widgets.severity_mark import severity_word
 from shopdesk.wording import Region, say, say_n
 
 
@@ -21,7 +22,7 @@ class ShownFinding:
     photographs: tuple[int, ...]
 
     def spoken(self) -> str:
-        return "; ".join(word for word in (self.name, say(self.severity), self.second) if word)
+        return "; ".join(word for word in (self.name, self.second) if word)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +99,9 @@ def _finding(catalogue: Catalogue, jacket: Jacket, found: ThreadFinding) -> Show
     extent = ""
     if known is not None and known.per:
         extent = say("{count} × {what}", count=found.extent, what=known.per)
-    second = ", ".join(word for word in (say(found.evidence), extent, found.note) if word)
     severity = known.severity[jacket.purpose].value if known is not None else "none"
+    words = (severity_word(severity), say(found.evidence), extent, found.note)
+    second = ", ".join(word for word in words if word)
     return ShownFinding(found.observation_id, found.words, second, severity, found.photographs)
 
 

@@ -75,6 +75,35 @@ class ThreadRow(QStyledItemDelegate):
         return QSize(200, spacing(option.font).picture_row)
 
 
+class ThreadFigure(QStyledItemDelegate):
+    """A figure of a row that `beside` draws: the same ground, the figure at the right."""
+
+    def __init__(self, beside: ThreadRow) -> None:
+        super().__init__()
+        self._beside = beside
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
+        colours = colours_of(option.palette)
+        lit = index.data(ROW).key in self._beside.lit
+        painter.save()
+        rect = QRectF(option.rect)
+        painter.fillRect(rect, QColor(_ground(option, index.row(), colours, lit)))
+        painter.setFont(letters("strong", option.font) if lit or _chosen(option) else option.font)
+        painter.setPen(QColor(colours.text))
+        room = rect.adjusted(0, 0, -spacing(option.font).small, 0)
+        side = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(room, side, index.data(Qt.ItemDataRole.DisplayRole))
+        painter.restore()
+
+
+def _ground(option: QStyleOptionViewItem, place: int, colours: Colours, lit: bool) -> str:
+    if lit or _chosen(option):
+        return colours.button
+    return colours.alternate if place % 2 else colours.base
+
+
 def _chosen(option: QStyleOptionViewItem) -> bool:
     return bool(option.state & QStyle.StateFlag.State_Selected)
 
@@ -83,10 +112,8 @@ def _paint_ground(
     painter: QPainter, option: QStyleOptionViewItem, place: int, colours: Colours, lit: bool
 ) -> None:
     rect = QRectF(option.rect)
-    marked = lit or _chosen(option)
-    ground = colours.button if marked else colours.alternate if place % 2 else colours.base
-    painter.fillRect(rect, QColor(ground))
-    if marked:
+    painter.fillRect(rect, QColor(_ground(option, place, colours, lit)))
+    if lit or _chosen(option):
         painter.fillRect(QRectF(rect.x(), rect.y(), 5, rect.height()), QColor(colours.accent))
     if _chosen(option) and option.state & QStyle.StateFlag.State_Active:
         painter.setPen(QPen(QColor(colours.focus), 2))

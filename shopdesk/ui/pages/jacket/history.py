@@ -1,0 +1,94 @@
+"""What happened to a range, in words: the journal's rows told as deeds, day by day."""
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from shopdesk.services.jacket import HistoryLine
+from shopdesk.wording import Region, say
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One person's deeds of one day, one after another; `key` names them for good."""
+
+    key: tuple[dt.datetime, str]
+    when: str
+    who: str
+    what: str
+
+
+def told(region: Region, lines: Iterable[HistoryLine]) -> list[Told]:
+    """The newest day first, what was done on it in the order of doing; the same deed is told once."""
+    groups: list[list[HistoryLine]] = []
+    for line in lines:
+        if groups and _sameness(region, groups[-1][0]) == _sameness(region, line):
+            groups[-1].append(line)
+        else:
+            groups.append([line])
+    return [_told(region, group) for group in groups]
+
+
+def _sameness(region: Region, line: HistoryLine) -> tuple[str, dt.date]:
+    return line.who, region.local_day(line.at)
+
+
+def _told(region: Region, group: list[HistoryLine]) -> Told:
+    oldest = group[-1]
+    counts = Counter(deed(line.action, line.record) for line in reversed(group))
+    deeds = [
+        say("{what} ({count} times)", what=what, count=count) if count > 1 else what
+        for what, count in counts.items()
+    ]
+    return Told(
+        (oldest.at, oldest.who), region.day(region.local_day(oldest.at)), oldest.who, ", ".join(deeds)
+    )
+
+
+def deed(action: str, record: str) -> str:
+    """One journal row in words; what is not known to us keeps the journal's own name."""
+    words = _by_record().get((action, record)) or _by_action().get(action)
+    return words or action
+
+
+def _by_record() -> dict[tuple[str, str], str]:
+    return {
+        ("book a range in", "gas_range"): say("wrote the range down"),
+        ("book a range in", "job"): say("booked the range in"),
+        ("book a range in", "paper"): say("printed the intake receipt"),
+        ("record a walk-round", "walk_round"): say("began, changed or finished a walk-round"),
+        ("record a walk-round", "observation"): say("answered a checkpoint"),
+        ("write a quote", "job"): say("gave a promise"),
+        ("keep stores", "photograph_use"): say("added a photograph"),
+        ("tick a task", "gas_range"): say("moved the range"),
+        ("clock hours", "time_entry"): say("clocked hours"),
+        ("tick a task", "tag"): say("tagged what came off"),
+        ("print a paper", "paper"): say("printed a paper"),
+    }
+
+
+def _by_action() -> dict[str, str]:
+    return {
+        "book a range in": say("wrote the range down"),
+        "record a walk-round": say("walked round the range"),
+        "record a verdict": say("recorded the verdict"),
+        "write the work order": say("wrote the work order"),
+        "write a quote": say("wrote a quote"),
+        "record an agreement": say("recorded the agreement"),
+        "tick a task": say("worked on a task"),
+        "clock hours": say("clocked hours"),
+        "report found more": say("found more"),
+        "keep stores": say("noted stores"),
+        "order parts": say("ordered parts"),
+        "take goods in": say("took goods in"),
+        "send outwork": say("sent outwork or took it back"),
+        "record a proof": say("recorded a proof"),
+        "release a range": say("released the range"),
+        "issue an invoice": say("wrote an invoice"),
+        "take a payment": say("took a payment"),
+        "hand a range over": say("handed the range over"),
+        "end a job": say("ended the job"),
+        "print a paper": say("printed a paper"),
+        "make an appointment": say("made an appointment"),
+    }
