@@ -18,8 +18,10 @@ from shopdesk.services.intake import RangeDraft
 from shopdesk.services.jacket import jacket
 from shopdesk.services.papers.keeping import papers
 from shopdesk.services.seat import Seat
+from shopdesk.services.today import today
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.floor.booking import BookingForm
+from shopdesk.ui.pages.floor.day_line import day_sentences
 from shopdesk.ui.pages.floor.draft import Booking, Customer, book
 from shopdesk.ui.pages.floor.page import FloorPage
 
@@ -55,6 +57,26 @@ def form(page: FloorPage) -> BookingForm:
 
 def _new(name: str, phone: str = "") -> Customer:
     return Customer(None, people.PartyDraft(name=name, phone=phone))
+
+
+def test_an_empty_shop_says_that_nothing_is_held(seat: Seat) -> None:
+    assert day_sentences(seat.region, today(seat)) == ["Nothing is held."]
+
+
+def test_an_empty_floor_offers_the_first_range(
+    context: Context, settled: Settled, qtbot: QtBot, unnamed: Callable[[QWidget], list[Any]]
+) -> None:
+    page = FloorPage(context)
+    qtbot.addWidget(page)
+    page.show()
+    page.refresh(FloorPage.everything)
+    settled()
+    assert page.list.empty.isVisible()
+    assert page.list.empty.button is not None
+    page.list.empty.button.click()
+    assert page.booking is not None
+    assert page.booking.isVisible()
+    assert not unnamed(page)
 
 
 def test_a_new_customer_is_written_down_with_the_range_and_gets_a_receipt(seat: Seat) -> None:
@@ -117,6 +139,7 @@ def test_ctrl_return_books_in_and_shows_the_receipt(
     page: FloorPage, form: BookingForm, seat: Seat, context: Context, settled: Settled, qtbot: QtBot
 ) -> None:
     qtbot.keyClicks(form.customer.name, "Noor Castellane")
+    form.form["maker"].setFocus()
     qtbot.keyClicks(form.form["maker"], "Tilmont")
     qtbot.keyClicks(form.form["complaint"], "Smells of gas near the oven.")
     form.form["burners"].setValue(6)

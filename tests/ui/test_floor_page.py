@@ -1,16 +1,18 @@
 """The Floor with a real shop: rows, words, narrowing, the day, the menu, and opening a jacket."""
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
+from copied_shop import MadeShop, make_shop
 from fixed_clock import FixedClock
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont, QImage, QPainter
-from PySide6.QtWidgets import QMenu, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QMenu, QStyleOptionViewItem
 from pytestqt.qtbot import QtBot
-from shop_at_work import ShopAtWork, make_shop_at_work
+from shop_at_work import ShopAtWork
 
 from shopdesk.domain.build import Build
 from shopdesk.domain.rights import Role
@@ -29,9 +31,21 @@ from shopdesk.ui.view import View
 Settled = Callable[[], None]
 
 
+@pytest.fixture(scope="module")
+def made_shop(tmp_path_factory: pytest.TempPathFactory) -> MadeShop:
+    return make_shop(tmp_path_factory.mktemp("made") / "shop.db")
+
+
 @pytest.fixture
-def work(seat: Seat) -> ShopAtWork:
-    return make_shop_at_work(seat)
+def seat(made_shop: MadeShop, tmp_path: Path, clock: FixedClock) -> Iterator[Seat]:
+    opened = made_shop.copy(tmp_path / "shop.db", clock)
+    yield opened
+    opened.file.close()
+
+
+@pytest.fixture
+def work(made_shop: MadeShop) -> ShopAtWork:
+    return made_shop.work
 
 
 @pytest.fixture
@@ -197,32 +211,12 @@ def test_the_day_tells_holds_late_promises_and_what_is_to_come(
     assert orders == "Orders expected: O-0001 from Brindle & Tack Supply Sep 17, 1 day late."
 
 
-def test_the_day_of_an_empty_shop_says_that_nothing_is_held(seat: Seat) -> None:
-    assert day_sentences(seat.region, today(seat)) == ["Nothing is held."]
-
-
 def test_goods_that_came_whole_are_not_expected_any_more(work: ShopAtWork, seat: Seat) -> None:
     stores.order_parts(seat, work.supplier, [stores.OrderLine("knob", 2, 500)], expected_on=seat.today)
     assert [o.number for o in today(seat).orders] == ["O-0001"]
     line = stores.orders(seat)[0].lines[0]
     stores.take_goods_in(seat, line.id, 2)
     assert today(seat).orders == ()
-
-
-def test_an_empty_floor_offers_the_first_range(
-    context: Context, settled: Settled, qtbot: QtBot, unnamed: Callable[[QWidget], list[Any]]
-) -> None:
-    page = FloorPage(context)
-    qtbot.addWidget(page)
-    page.show()
-    page.refresh(FloorPage.everything)
-    settled()
-    assert page.list.empty.isVisible()
-    assert page.list.empty.button is not None
-    page.list.empty.button.click()
-    assert page.booking is not None
-    assert page.booking.isVisible()
-    assert not unnamed(page)
 
 
 def test_rows_have_two_lines_where_there_is_room_and_four_where_there_is_not(qtbot: QtBot) -> None:
