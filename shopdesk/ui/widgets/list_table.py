@@ -116,9 +116,9 @@ class ListTable(QWidget):
         if not self._all:
             self.empty.focusFirst()
             return
-        self.view.setFocus(Qt.FocusReason.OtherFocusReason)
         if not self.view.currentIndex().isValid():
-            self.select(self.model.key_at(0))
+            self.select(self.model.key_at(0))  # before the focus, which would make a row current unchosen
+        self.view.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # Inside
 

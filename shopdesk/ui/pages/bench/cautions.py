@@ -1,0 +1,52 @@
+"""The usual cautions of a task, shown beside it each time: what to mind, and whose word counts."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QLabel, QWidget
+
+from shopdesk.domain.catalogue.model import Caution
+from shopdesk.ui.look import icon_pixmap, spacing
+from shopdesk.ui.widgets.boxes import level, upright
+from shopdesk.ui.widgets.headings import Note, Words
+from shopdesk.wording import say
+
+
+class CautionText(QFrame):
+    """One caution: its sign and name, its text, whom to defer to."""
+
+    def __init__(self, caution: Caution, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        sign = QLabel()
+        colour = self.palette().color(self.foregroundRole()).name()
+        sign.setPixmap(icon_pixmap("warning", spacing(self.font()).icon, colour))
+        name = Words(caution.name, "strong")
+        head = level([sign, name])
+        head.setStretchFactor(name, 1)
+        head.setAlignment(sign, Qt.AlignmentFlag.AlignTop)
+        defer = Note(say("What counts: {who}", who=caution.defer_to))
+        self.setLayout(upright([head, Words(caution.text), defer], gap="hair"))
+        self.setAccessibleName(say("Caution. {name}: {text}", name=caution.name, text=caution.text))
+
+
+class Cautions(QWidget):
+    """All cautions of the current task; hidden where there are none."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._codes: tuple[str, ...] = ()
+        self._box = upright(gap="small")
+        self.setLayout(self._box)
+        self.hide()
+
+    def show_cautions(self, cautions: Sequence[Caution]) -> None:
+        codes = tuple(c.code for c in cautions)
+        if codes == self._codes:
+            return
+        self._codes = codes
+        while (item := self._box.takeAt(0)) is not None:
+            if (shown := item.widget()) is not None:
+                shown.deleteLater()
+        for caution in cautions:
+            self._box.addWidget(CautionText(caution))
+        self.setVisible(bool(cautions))

@@ -1,0 +1,142 @@
+"""The shelf: parts with how many there are and where they lie; in and out only with a reason."""
+
+from typing import Any
+
+from shopdesk.services import storeroom, stores
+from shopdesk.services.stores import CONDITIONS, PartRow
+from shopdesk.ui.context import Topics
+from shopdesk.ui.pages.page import Page
+from shopdesk.ui.pages.stores.section import Section
+from shopdesk.ui.widgets.fields import ChoiceField, CountField, MoneyField, TextField
+from shopdesk.ui.widgets.list_table import ListTable
+from shopdesk.ui.widgets.rows import Column
+from shopdesk.ui.widgets.search_field import SearchField
+from shopdesk.ui.widgets.small_form import SmallForm
+from shopdesk.wording import say
+
+
+class ShelfSection(Section):
+    """Search above the list; adding, counting and moving beside it."""
+
+    def __init__(self, page: Page) -> None:
+        super().__init__(page)
+        self.list = ListTable(
+            say("Parts on the shelf"), self._columns(), key=lambda row: row.id,
+            empty=say("Parts of the shop will stand here: bought for the shelf, or taken from donors."),
+            first=(say("Add a part"), self.add), memory=self.context.memory, remembered="stores/shelf",
+        )  # fmt: skip
+        self.search = SearchField(say("Search the shelf"), self.list)
+        self.search.searched.connect(lambda _words: self.refresh(self.topics))
+        self.list.opened.connect(lambda _key: self.move_part())
+        self.buttons = self.add_deeds(
+            [
+                (say("Move in or out"), "M", self.move_part, "box"),
+                (say("Lay it elsewhere"), "L", self.lay_part, "pin"),
+                (say("Add a part"), "A", self.add, "add"),
+            ]
+        )
+        self.assemble("shelf", self.search)
+        self.show_current()
+
+    def refresh(self, topics: Topics) -> None:
+        words = self.search.words()
+
+        def show(rows: list[PartRow]) -> None:
+            nothing = say("Nothing on the shelf is called “{words}”.", words=words)
+            first = say("Parts of the shop will stand here: bought for the shelf, or taken from donors.")
+            self.list.empty.setText(nothing if words else first)
+            self.show_list(rows)
+
+        self.page.ask(lambda seat: stores.parts(seat, words), show, key="parts")
+
+    def show_current(self) -> None:
+        part = self.list.current()
+        for button in self.buttons[:2]:
+            button.setVisible(part is not None)
+        if part is None:
+            self.side.say(say("Shelf"), say("Choose a part to move some in or out, or add one."))
+            return
+        where = part.lies_at or say("a place not written down")
+        story = say("{number}, {condition}. {count} at {where}.", number=part.number,
+                    condition=say(part.condition), count=part.in_stock, where=where)  # fmt: skip
+        self.side.say(part.name, story)
+
+    def add(self) -> None:
+        region = self.context.region
+
+        def keep(values: dict[str, Any]) -> None:
+            self.save(
+                lambda seat: stores.keep_part(
+                    seat, values["name"], condition=values["condition"], lies_at=values["lies_at"],
+                    price_in_cents=values["price_in"] or 0, price_out_cents=values["price_out"] or 0,
+                    count=values["count"], reason=values["reason"],
+                ),
+                say("{name} is on the shelf.", name=values["name"]),
+            )  # fmt: skip
+
+        form = SmallForm(say("Add a part"), say("Put it on the shelf"), keep, self.close_form, columns=2)
+        form.form.add("name", say("Part"), TextField(), required=say("A part needs a name."), wide=True)
+        form.form.add("condition", say("Condition"), ChoiceField([(c, say(c)) for c in CONDITIONS]))
+        form.form.add("count", say("How many"), CountField(0))
+        form.form.add("lies_at", say("Where it lies"), TextField())
+        form.form.add("reason", say("Where it comes from"), TextField())
+        form.form.add("price_in", say("Cost each"), MoneyField(region))
+        form.form.add("price_out", say("Charged each"), MoneyField(region))
+        self.side.open_form(form.ready())
+
+    def move_part(self) -> None:
+        part = self.list.current()
+        if part is None:
+            return
+
+        def keep(values: dict[str, Any]) -> None:
+            count = values["count"] * values["way"]
+            text = (
+                say("{count} of {name} put in.", count=count, name=part.name)
+                if count > 0
+                else say("{count} of {name} taken out.", count=-count, name=part.name)
+            )
+            self.save(lambda seat: stores.move_part(seat, part.id, count, values["reason"]), text)
+
+        form = SmallForm(say("Move {name}", name=part.name), say("Move it"), keep, self.close_form, columns=2)
+        form.form.add("way", say("Which way"), ChoiceField([(-1, say("out")), (1, say("in"))]))
+        form.form.add("count", say("How many"), CountField(1))
+        form.form.add("reason", say("Why"), TextField(), required=say("Say why it moves."), wide=True)
+        self.side.open_form(form.ready())
+
+    def lay_part(self) -> None:
+        part = self.list.current()
+        if part is None:
+            return
+
+        def keep(values: dict[str, Any]) -> None:
+            self.save(lambda seat: storeroom.lay_part(seat, part.id, values["lies_at"]),
+                      say("{name} lies at {where} now.",
+                          name=part.name, where=values["lies_at"]))  # fmt: skip
+
+        form = SmallForm(say("Where {name} lies", name=part.name), say("Lay it there"), keep, self.close_form)
+        field = form.form.add("lies_at", say("Shelf, bin or bay"), TextField(),
+                              required=say("Write where it lies."))  # fmt: skip
+        field.setValue(part.lies_at)
+        self.side.open_form(form.ready())
+
+    def focusFirst(self) -> None:
+        if self.list.model.rowCount() or not self.search.words():
+            self.list.focusFirst()
+        else:
+            self.search.setFocus()
+
+    def _columns(self) -> list[Column]:
+        region = self.context.region
+        return [
+            Column("name", say("Part"), lambda r: r.name, width=28, strong=True, stretch=True,
+                   sort=lambda r: r.name),
+            Column("count", say("There"), lambda r: str(r.in_stock) if r.in_stock else say("none"), width=7,
+                   figures=True, sort=lambda r: r.in_stock),
+            Column("where", say("Where"), lambda r: r.lies_at, width=16, sort=lambda r: r.lies_at or None),
+            Column("condition", say("Condition"), lambda r: say(r.condition), width=11,
+                   sort=lambda r: r.condition),
+            Column("price", say("Charged each"), lambda r: region.money(r.price_out_cents), width=12,
+                   figures=True, sort=lambda r: r.price_out_cents),
+            Column("number", say("Number"), lambda r: r.number, width=9, sort=lambda r: r.number),
+        ]  # fmt: skip
