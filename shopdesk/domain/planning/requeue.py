@@ -23,6 +23,7 @@ class Queue:
     def __init__(self, best: Best, draw: random.Random) -> None:
         self.best, self.net, self.draw = best, best.net, draw
         self.rank = best.scheduler.in_order(best.rank)
+        self.steps_in_vain = 0
         self._stand_at(best.draft)
         self.take_over()
 
@@ -44,6 +45,7 @@ class Queue:
         count = 0
         while go_on(count):
             count += 1
+            self.steps_in_vain += 1
             rank = self._neighbour()
             draft = self.best.scheduler.run_below(rank, self.cost.lateness)
             if draft is None:
@@ -53,6 +55,7 @@ class Queue:
                 self.rank = rank
                 self._stand_at(draft)
                 if self.best.offer(draft, rank, "moves in the queue"):
+                    self.steps_in_vain = 0
                     told()
 
     def _neighbour(self) -> Rank:

@@ -34,6 +34,8 @@ _STARTS_SHARE = 0.1
 """Share of the time given to many starts before the searches begin."""
 _STARTS_BEFORE_WHOLE = 0.5
 """Seconds of many starts before the model takes all ranges: a hint is enough."""
+_IN_VAIN = 300
+"""Moves in the queue without a gain after which the model is asked as well: before, moves gain more."""
 _STEPS_A_ROUND = 60
 """Moves in the queue between two neighbourhoods when everything runs in one thread."""
 
@@ -118,8 +120,10 @@ class _Search:
         count = 0
         while self._time_left() and (rounds is None or count < rounds):
             count += 1
-            if with_model and self.workers > 1:
+            if with_model and self.workers > 1 and queue.steps_in_vain >= _IN_VAIN:
                 self._side_by_side(queue, count)
+            elif self.workers > 1:
+                queue.walk(lambda steps: steps < _STEPS_A_ROUND and self._time_left(), self._tell)
             else:
                 queue.walk(lambda steps: steps < _STEPS_A_ROUND and self._time_left(), self._tell)
                 if with_model and self._time_left():
