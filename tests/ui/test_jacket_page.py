@@ -430,6 +430,29 @@ def test_a_jacket_out_of_sight_is_brought_up_to_date_when_it_is_shown(
     assert jacket_view.head.promised.text() == "No day is promised."
 
 
+def test_a_jacket_without_findings_offers_the_walk_round(
+    page: JacketPage, seat: Seat, context: Context, settled: Settled
+) -> None:
+    taken = intake.take_on(seat, intake.RangeDraft(maker="Tilmont"), intake.JobDraft())
+    asked: list[Any] = []
+    context.placeAsked.connect(lambda place, what: asked.append((place, what)))
+    page.open_on(range_id=taken.range_id)
+    settled()
+    view = page.current()
+    assert view is not None
+    assert not view.thread_section.sentence.isVisible()
+    button = view.thread_section.findings.empty.button
+    assert button is not None
+    button.click()
+    assert asked == [("walk-round", {"job_id": taken.job_id})]
+
+
+def test_tab_into_a_table_chooses_a_row(jacket_view: JacketView, qtbot: QtBot) -> None:
+    jacket_view.more.setFocus()
+    jacket_view.papers.view.setFocus(Qt.FocusReason.TabFocusReason)
+    assert len(jacket_view.papers.selected()) == 1
+
+
 def test_the_keyboard_begins_in_the_thread(jacket_view: JacketView) -> None:
     assert jacket_view.thread_section.findings.view.hasFocus()
     jacket_view.go_to("Papers")

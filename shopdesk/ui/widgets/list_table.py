@@ -4,7 +4,7 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import Any
 
 from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QKeyEvent
+from PySide6.QtGui import QFocusEvent, QFontMetrics, QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -30,6 +30,12 @@ class _View(QTableView):
             self.pressedReturn.emit()
             return
         super().keyPressEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Qt makes a row current when Tab comes in; it is chosen as well."""
+        super().focusInEvent(event)
+        if self.currentIndex().isValid() and not self.selectionModel().hasSelection():
+            self.selectRow(self.currentIndex().row())
 
 
 class ListTable(QWidget):

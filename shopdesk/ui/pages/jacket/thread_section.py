@@ -42,6 +42,7 @@ class ThreadSection(QWidget):
 
     paperAsked = Signal(str, str)
     photographAsked = Signal(int)
+    walkAsked = Signal()  # the first thing to do in a jacket without findings
 
     def __init__(self, context: Context) -> None:
         super().__init__()
@@ -54,6 +55,7 @@ class ThreadSection(QWidget):
                     tip=lambda r: r.second)],
             key=lambda r: r.key, pictures=True,
             empty=say("What a walk-round finds will stand here."),
+            first=(say("Walk round it"), self.walkAsked.emit),
         )  # fmt: skip
         self.tasks = ThreadTable(
             say("Tasks"),
@@ -94,6 +96,7 @@ class ThreadSection(QWidget):
         seat = self._context.seat
         self.findings.show_rows(shown_findings(seat.catalogue, jacket))
         self.tasks.show_rows(shown_tasks(seat.region, jacket))
+        self.sentence.setVisible(bool(jacket.findings or jacket.tasks))
         self._light()
 
     def show_thumbnails(self, pictures: Mapping[int, bytes]) -> None:

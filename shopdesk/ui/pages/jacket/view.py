@@ -156,6 +156,7 @@ class JacketView(QWidget):
         self.head.jobAsked.connect(self.show_job)
         self.panel.opened.connect(lambda: self._bring(self.panel))
         self.proofs.panel.opened.connect(lambda: self._bring(self.proofs.panel))
+        self.thread_section.walkAsked.connect(partial(self._go, "walk-round"))
         self.thread_section.paperAsked.connect(self._show_paper)
         self.thread_section.photographAsked.connect(self.photographs.open)
         self.papers.opened.connect(lambda _key: self._open_paper())
