@@ -415,3 +415,29 @@ def test_the_list_says_what_will_stand_in_it(page: WalkRoundPage, quiet: Callabl
     quiet()
     assert page.chooser.list.empty.button is not None
     assert page.chooser.list.model.rowCount() == 0
+
+
+def test_escape_goes_back_to_the_keys_and_from_there_to_the_ranges(
+    page: WalkRoundPage, walking: int, quiet: Callable[[], None], qtbot: QtBot
+) -> None:
+    _press(qtbot, page, "z")
+    assert page.room.zones.hasFocus()
+    qtbot.keyClick(page.room.zones, K.Key_Escape)
+    assert page.room.checkpoint.hasFocus()
+    _press(qtbot, page, K.Key_Escape)
+    assert page._rooms.currentWidget() is page.chooser
+    quiet()
+
+
+def test_other_places_are_told_on_leaving(
+    page: WalkRoundPage, walking: int, quiet: Callable[[], None], qtbot: QtBot, context: Context
+) -> None:
+    told: set[str] = set()
+    context.changed.connect(told.update)
+    _press(qtbot, page, "s")
+    quiet()
+    assert not told
+    page.keep_draft()
+    quiet()
+    assert page.row is not None
+    assert {"jobs", f"job {page.row.job_id}"} <= told

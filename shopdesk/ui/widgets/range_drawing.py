@@ -5,6 +5,7 @@ drawing as a list, for those who do not see it. Knows drawings and looks; no rec
 """
 
 from collections.abc import Iterable
+from functools import lru_cache
 from math import hypot
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
@@ -70,7 +71,7 @@ class RangeDrawing(QWidget):
         """Show a drawing; the focused part stays when the new view has it too."""
         self._drawing = drawing
         self._hits = hits(drawing)
-        self._anchors = {part.id: self._hits.anchor(part) for part in drawing.parts}
+        self._anchors = _anchors(drawing)
         self._order = sorted(self._anchors, key=self._reading_place)
         self._hovered = ""
         if self._current not in self._anchors:
@@ -272,3 +273,10 @@ class RangeDrawing(QWidget):
         self.setAccessibleDescription(self.words(self._current))
         if QAccessible.isActive():
             QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.DescriptionChanged))
+
+
+@lru_cache(maxsize=64)
+def _anchors(drawing: Drawing) -> dict[str, tuple[float, float]]:
+    """Where the parts of a drawing lie; kept, because looking for it takes a while."""
+    found = hits(drawing)
+    return {part.id: found.anchor(part) for part in drawing.parts}

@@ -1,6 +1,6 @@
 """One answer of the open checkpoint: its key, its words, how grave it is, and whether it was given."""
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
@@ -20,6 +20,7 @@ class AnswerButton(QAbstractButton):
         self.key = key
         self._severity = ""
         self._count = ""
+        self._heights: dict[int, int] = {}  # by width, until the words or the font change
         self.setCheckable(True)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -29,6 +30,9 @@ class AnswerButton(QAbstractButton):
 
     def show_answer(self, text: str, severity: str = "", *, given: bool = False, count: str = "") -> None:
         """`severity` empty: the answer is no finding. `count` is how many, in words."""
+        if (text, severity, count) != (self.text(), self._severity, self._count):
+            self._heights.clear()
+            self.updateGeometry()
         self._severity, self._count = severity, count
         self.setText(text)
         self.setChecked(given)
@@ -40,8 +44,12 @@ class AnswerButton(QAbstractButton):
             say("given") if given else "",
         ]
         self.setAccessibleName(", ".join(word for word in told if word))
-        self.updateGeometry()
         self.update()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._heights.clear()
 
     def nextCheckState(self) -> None:
         """A press answers; what stands as given is shown by the page alone."""
@@ -50,6 +58,11 @@ class AnswerButton(QAbstractButton):
         return True
 
     def heightForWidth(self, width: int) -> int:
+        if width not in self._heights:
+            self._heights[width] = self._height(width)
+        return self._heights[width]
+
+    def _height(self, width: int) -> int:
         sizes = spacing(self.font())
         room = max(40, width - self._before() - self._after() - 2 * sizes.small)
         words = self.fontMetrics().boundingRect(0, 0, room, 4000, int(_WRAP), self.text())

@@ -196,12 +196,14 @@ class WalkRoundPage(Page):
     # Inside
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape goes back a room."""
+        """Escape goes back to the keys of the walk, from there a room."""
         here = self._rooms.currentWidget()
         if event.key() != Qt.Key.Key_Escape or here is self.chooser:
             super().keyPressEvent(event)
         elif isinstance(here, Particulars):
             self._back_to_walk()
+        elif here is self._walking and not self.room.checkpoint.hasFocus():
+            self.room.focusFirst()
         else:
             self.show_ranges()
 

@@ -1,6 +1,6 @@
 """What stands in place of the walk once gas is smelled: what to do, and the deliberate way back."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QLabel, QWidget
 
@@ -18,6 +18,7 @@ class StopPanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # so that a screen reader speaks it
         self._sign = QLabel()
         title = Words(say("Stop the walk. A smell of gas."), "head", "problem")
         what = [

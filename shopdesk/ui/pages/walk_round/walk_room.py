@@ -39,6 +39,7 @@ class WalkRoom(QWidget):
         self._context = context
         self.walk: Walk | None = None
         self.worth: Worth | None = None
+        self._untold = False  # answers that other places do not know of yet; they are told on leaving
         seat = context.seat
         self.drawing = PinnedDrawing()
         self.zones = ZoneList()
@@ -80,11 +81,16 @@ class WalkRoom(QWidget):
             self.judging.judge(view.id)
 
     def leave(self) -> None:
-        """Keeps what is being typed; the walk-round goes on when it is opened again."""
+        """Keeps what is being typed, and tells the other places what changed since one came here."""
         self.checkpoint.keep_note()
+        if self.walk is not None and self._untold:
+            self._untold = False
+            self._context.do(lambda _seat: None, changes=[f"job {self.walk.view.job_id}", "jobs"])
 
     def focusFirst(self) -> None:
-        self.checkpoint.setFocus(Qt.FocusReason.OtherFocusReason)
+        """The keyboard on the checkpoint; while the walk is stopped, on the words that say so."""
+        here = self.stop if self._room.currentIndex() else self.checkpoint
+        here.setFocus(Qt.FocusReason.OtherFocusReason)
 
     @property
     def may_answer(self) -> bool:
@@ -231,11 +237,9 @@ class WalkRoom(QWidget):
         """Something of this walk-round is written down; the verdict follows when it stands."""
         walk = self.walk
         assert walk is not None
-        walk_id, job_id = walk.view.id, walk.view.job_id
-        self._context.do(
-            action, lambda _done: self._kept(walk_id), self._refused,
-            changes=[f"job {job_id}", "jobs"], owner=self,
-        )  # fmt: skip
+        walk_id = walk.view.id
+        self._untold = True
+        self._context.do(action, lambda _done: self._kept(walk_id), self._refused, owner=self)
 
     def _kept(self, walk_id: int) -> None:
         if self.walk is not None and self.walk.view.id == walk_id:
