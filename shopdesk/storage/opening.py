@@ -84,7 +84,9 @@ class ShopFile:
                 "Somebody else saved this record first. Your text is still here: "
                 "look at theirs, then save again."
             )
-        if isinstance(error, sa.exc.OperationalError):
+        # SQLite calls a wrong statement operational too; that is a bug and stays one
+        wrong = getattr(getattr(error, "orig", None), "sqlite_errorname", "") == "SQLITE_ERROR"
+        if isinstance(error, sa.exc.OperationalError) and not wrong:
             return Unavailable(
                 "The shop {name} could not be written to ({why}); nothing was changed. Try again.",
                 name=self.name,

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from fixed_clock import FixedClock
 
+from shopdesk.demo.readings import readings_of
 from shopdesk.domain.answers import Answer
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Evidence, Purpose, Scope
@@ -19,6 +20,7 @@ from shopdesk.services import (
     invoices,
     people,
     proofs,
+    proving,
     quotes,
     shops,
     stages,
@@ -76,6 +78,14 @@ def every_caution_read(seat: Seat) -> None:
                         at=work.now,
                     )
                 )
+
+
+def reopened(place: str, clock: FixedClock) -> Shop:
+    """The shop of `a_shop`, opened again."""
+    owner = open_shop(place, clock)
+    people_here = {row.role: row.id for row in shops.staff(owner)}
+    technician, desk = (owner.taken_by(people_here[role]) for role in (Role.TECHNICIAN, Role.DESK))
+    return Shop(owner, technician, desk, clock)
 
 
 def a_customer(seat: Seat, name: str = "Ruiz & Søn <b>", **more: object) -> int:
@@ -168,7 +178,10 @@ def proved(shop: Shop, job_id: int, *, but: tuple[str, ...] = ()) -> None:
 
 
 def prove(shop: Shop, job_id: int, kind: str, result: Result = Result.MEETS, **more: object) -> int:
-    return proofs.record_proof(shop.technician, job_id, kind, result, {"seen": "demo entry"}, **more)
+    """A proof with good readings; another `result` is the eye's, where one judges."""
+    guide = proving.guide(shop.technician, job_id, kind)
+    seen = result if guide.form.by_eye else None
+    return proving.prove(shop.technician, job_id, kind, readings_of(guide.form), seen=seen, **more)
 
 
 def released(shop: Shop, *findings: str, own: bool = False) -> Taken:
