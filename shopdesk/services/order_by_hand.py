@@ -171,12 +171,14 @@ def add_known_task(seat: Seat, job_id: int, code: str, pieces: int = 1) -> int:
         task = next((t for t in order.tasks if t.code == code), None)
         if task is not None and not task.dropped:
             raise Problem("“{name}” is on the work order already.", name=task.name)
-        if task is None:
-            task = Task(code=code, work_order_id=order.id, by_hand=[])
-            order.tasks.append(task)
-        task.by_hand = [word for word in task.by_hand if word != "dropped"]
         plan = planned_alone(seat.catalogue.tasks[code], stages.build_of(order.job), pieces)
-        fill(task, plan, max((t.place for t in order.tasks if t.place), default=0) + 1, {})
+        place = max((t.place for t in order.tasks), default=0) + 1
+        with work.session.no_autoflush:
+            if task is None:
+                task = Task(code=code, work_order_id=order.id, by_hand=[])
+                order.tasks.append(task)
+            task.by_hand = [word for word in task.by_hand if word != "dropped"]
+            fill(task, plan, place, {})
         work.session.flush()
         _link(seat, order, task)
         work.session.flush()

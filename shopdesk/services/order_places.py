@@ -34,11 +34,12 @@ def link_split_parts(order: WorkOrder) -> None:
         root = task.split_from_id
         waits = {a.after_task_id for a in task.after}
         for of, keys in parts.items():
+            if root == of:
+                continue  # parts of one task stand among themselves as they were split
             for key in keys:
-                wanted = of in waits and root != of
-                if wanted and key not in waits:
+                if of in waits and key not in waits:
                     task.after.append(TaskAfter(after_task_id=key))
-                elif not wanted and key in waits:
+                elif of not in waits and key in waits:
                     task.after.remove(next(a for a in task.after if a.after_task_id == key))
 
 
