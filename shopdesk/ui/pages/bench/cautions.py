@@ -24,7 +24,7 @@ class CautionText(QFrame):
         head = level([sign, name])
         head.setStretchFactor(name, 1)
         head.setAlignment(sign, Qt.AlignmentFlag.AlignTop)
-        defer = Note(say("What counts: {who}", who=caution.defer_to))
+        defer = Note(say("Whose word counts: {who}", who=caution.defer_to))
         self.setLayout(upright([head, Words(caution.text), defer], gap="hair"))
         self.setAccessibleName(say("Caution. {name}: {text}", name=caution.name, text=caution.text))
 

@@ -50,7 +50,7 @@ class BenchPage(Page):
         title = QLabel(say("&Tasks"))
         title.setBuddy(self.filter)
         self.clock = ClockStrip(context)
-        self.list = TaskList()
+        self.list = TaskList(self._show_everybodys)
         self._deeds = TaskDeeds(self)
         d = self._deeds
         self.pane = TaskPane(
@@ -223,6 +223,10 @@ class BenchPage(Page):
             self._refused = {key: text for key, text in self._refused.items() if key in kept}
             self._show_rows()
 
+    def _show_everybodys(self) -> None:
+        self.filter.setValue(EVERYBODY)
+        self._ask_rows()
+
     def _fold(self, job_id: int) -> None:
         self._unfolded ^= {job_id}
         self._show_rows()
@@ -266,6 +270,7 @@ class BenchPage(Page):
         rows = shown_rows(day, words, self._unfolded, one_range=self._one_range() is not None)
         self.list.show_rows(rows, leave=self._leave)
         self._leave = False
+        self.pane.setVisible(bool(rows))
         if self._wanted_task is not None and self.list.select(task_key(self._wanted_task)):
             self._wanted_task = None
 

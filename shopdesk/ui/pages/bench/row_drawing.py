@@ -22,7 +22,7 @@ def row_height(row: object, font: QFont) -> int:
     if isinstance(row, RangeRow):
         return round(body * 2.9)
     assert isinstance(row, TaskRow)
-    lines = name + (body * 1.1 if row.facts else 0) + (body * 1.1 if row.refused else 0)
+    lines = name + (body * 1.1 if row.facts else 0) + (body * 2.2 if row.refused else 0)
     return max(spacing(font).big_target, round(lines + body * 0.8))
 
 
@@ -108,9 +108,14 @@ class _RowPainter:
         left = tick_box(self._rect, self._body).right() + self._pad
         right = self._rect.right() - self._pad
         line, high = self._line * 1.1, QFontMetricsF(self._name).height()
-        lines = high + (line if row.facts else 0) + (line if row.refused else 0)
+        lines = high + (line if row.facts else 0) + (2 * line if row.refused else 0)
         at = self._rect.center().y() - lines / 2
-        hours = min(QFontMetricsF(self._body).horizontalAdvance(row.hours), (right - left) * 0.4)
+        hours = QFontMetricsF(self._body).horizontalAdvance(row.hours)
+        if (
+            QFontMetricsF(self._name).horizontalAdvance(task_name(row.task)) + hours
+            > right - left - self._pad
+        ):
+            hours = 0.0  # the name matters more; the hours stand beside the list as well
         self._text(QRectF(right - hours, at, hours, high), row.hours, self._body, "muted", _RIGHT)
         name = QRectF(left, at, right - left - hours - self._pad, high)
         if row.running:
@@ -126,7 +131,10 @@ class _RowPainter:
                        "hold" if row.state == "waits" else "muted")  # fmt: skip
             at += line
         if row.refused:
-            self._text(QRectF(left, at, right - left, line), row.refused, self._strong, "problem")
+            self._painter.setFont(self._strong)
+            self._painter.setPen(QColor(self._colours.problem))
+            wrapped = Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap
+            self._painter.drawText(QRectF(left, at, right - left, 2 * line), wrapped, row.refused)
 
     def _box(self, box: QRectF, row: TaskRow) -> None:
         """An empty square, a part filled one, a tick; a bar across for what waits."""

@@ -1,6 +1,6 @@
 """The list of the Bench: arrows go from task to task, the square ticks, Return opens; letters pass on."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
@@ -77,7 +77,7 @@ class TaskList(QWidget):
     opened = Signal(object)  # TaskRow
     folded = Signal(object)  # job id
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, show_everybodys: Callable[[], object], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         column = Column("task", say("Task"), lambda row: row.spoken(), spoken=lambda row: row.spoken())
         self.model = _Model([column], key=lambda row: row.key, parent=self)
@@ -88,7 +88,10 @@ class TaskList(QWidget):
         self.view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.view.setResizeMode(QListView.ResizeMode.Adjust)
-        self.empty = EmptyState(say("Tasks of agreed work will stand here, what can be done now first."))
+        self.empty = EmptyState(
+            say("Tasks of agreed work will stand here, what can be done now first."),
+            (say("Show everybody’s tasks"), show_everybodys),
+        )
         self._stack = QStackedLayout(self)
         self._stack.addWidget(self.view)
         self._stack.addWidget(self.empty)
@@ -105,7 +108,7 @@ class TaskList(QWidget):
     def show_rows(self, rows: Sequence[Row], *, leave: bool = False) -> None:
         """Shows these; the current row stays, or with `leave` the one in its place takes over."""
         place = self.view.currentIndex().row()
-        had_focus = self.view.hasFocus() or self._wants_keyboard
+        had_focus = self.view.hasFocus() or self.empty.has_focus() or self._wants_keyboard
         self._wants_keyboard = self._wants_keyboard and not rows
         self.model.show(rows)
         self._stack.setCurrentWidget(self.view if rows else self.empty)
@@ -113,6 +116,8 @@ class TaskList(QWidget):
             self._take_place(max(0, place))
         if had_focus and rows:
             self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+        if self.view.currentIndex().row() != place:
+            self.view.scrollTo(self.view.currentIndex())
         self._tell()
 
     def current(self) -> TaskRow | None:
@@ -132,7 +137,9 @@ class TaskList(QWidget):
 
     def focusFirst(self) -> None:
         self._wants_keyboard = not self.model.rowCount()
-        if self.model.rowCount():
+        if not self.model.rowCount():
+            self.empty.focusFirst()
+        else:
             if not self.view.currentIndex().isValid():
                 self._take_place(0)
             self.view.setFocus(Qt.FocusReason.OtherFocusReason)

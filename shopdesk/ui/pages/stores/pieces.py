@@ -79,9 +79,10 @@ def story(row: OutworkRow, region: Region, today: dt.date) -> str:
         ]  # fmt: skip
         if sent.expected_on is not None:
             parts.append(say("Expected back {day}.", day=region.day_short(sent.expected_on, today)))
-        metal = ", ".join(word for word in (piece.base_metal, piece.finish) if word)
-        if metal:
-            parts.append(f"{metal}.")
+        if piece.base_metal:
+            parts.append(say("Base metal: {metal}.", metal=piece.base_metal))
+        if piece.finish:
+            parts.append(say("Finish wanted: {finish}.", finish=piece.finish))
         parts.append(say("{count}.", count=row.count))
         parts.append(say("For {number}: {task}.", number=piece.range_number, task=piece.task))
         return " ".join(parts)

@@ -3,12 +3,13 @@
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QWidget
 
 from shopdesk.domain.problem import Problem
 from shopdesk.ui.context import Topics
+from shopdesk.ui.look import spacing
 from shopdesk.ui.widgets.beside import Beside
 from shopdesk.ui.widgets.boxes import STRETCH, upright
 from shopdesk.ui.widgets.buttons import Button
@@ -16,6 +17,7 @@ from shopdesk.ui.widgets.headings import Heading, Note, ProblemText
 from shopdesk.ui.widgets.list_table import ListTable
 from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.small_form import SmallForm
+from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say_problem
 
 if TYPE_CHECKING:
@@ -103,6 +105,7 @@ class Section(QWidget):
         both = Beside(left, self.side, self.context.memory, f"stores/{name}", shares=(2, 1))
         body = upright([both])
         self.setLayout(body)
+        self._fit_signs()
         self.list.chosen.connect(lambda _key: self._follow())
 
     def key(self, letter: str, deed: Callable[[], object]) -> None:
@@ -116,10 +119,20 @@ class Section(QWidget):
         made = []
         for text, letter, deed, icon_name in deeds:
             button = Button(f"{text} ({letter})", deed, icon_name=icon_name)
-            self.side.buttons.addWidget(button)
             self.key(letter, deed)
             made.append(button)
+        self.side.buttons.addWidget(WrappedRow(made))
         return made
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "list"):
+            self._fit_signs()
+
+    def _fit_signs(self) -> None:
+        """The signs of standings grow with the letters."""
+        side = spacing(QApplication.font()).icon
+        self.list.view.setIconSize(QSize(side, side))
 
     def refresh(self, topics: Topics) -> None:
         """Asks anew for the rows."""
