@@ -9,7 +9,7 @@ from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QListWidget
 from pytestqt.qtbot import QtBot
-from shop_at_work import ShopAtWork, shop_file
+from shop_at_work import ShopAtWork, range_with_work, shop_file
 
 from shopdesk.domain.stage import Stage
 from shopdesk.services import bench, bench_day
@@ -447,3 +447,33 @@ def test_everything_on_the_bench_has_a_name(
         assert unnamed(page) == []
         page.close_deed()
     assert QApplication.focusWidget() in (page.list.view, None)
+
+
+def test_the_laboratorys_answer_frees_what_waits_for_it(
+    page: BenchPage, qtbot: QtBot, settled: Settled, seat: Seat
+) -> None:
+    taken = range_with_work(seat, "Tansley", ("insulation-fat.soaked",))
+    page.open_on(job_id=taken.job_id)
+    settled()
+    held = next(
+        row
+        for row in rows(page)
+        if isinstance(row, TaskRow) and any(w.kind == "laboratory" for w in row.task.waits)
+    )
+    assert "waits for the laboratory’s answer" in held.facts
+    page.list.select(held.key)
+    assert page.pane.keypad.answer_button.isVisible()
+    key(page, qtbot, Qt.Key.Key_L)
+    form = page.pane.deed.form
+    form.submit()
+    assert form["answer"].accessibleDescription() == "Choose what the report says."
+    form["answer"].setValue("negative")
+    form.submit()
+    settled()
+    assert "nobody judges this by eye" in form["reference"].accessibleDescription()
+    form["reference"].setText("Finchfield Laboratory, report 0000")
+    form.submit()
+    settled()
+    assert page.pane.deed is None
+    waits = {w.kind for task in bench.job_tasks(seat, taken.job_id) for w in task.waits}
+    assert "laboratory" not in waits
