@@ -385,7 +385,8 @@ def test_a_customers_range_shows_what_each_scope_is_charged(
     assert page.room.worth is not None
     assert len(page.room.worth.charges) == 3
     assert page.room.verdict.routes.rows[0].name == "Mechanical-only"
-    assert "Offer" not in page.room.verdict.offer.text()
+    assert not page.room.verdict.offer.isVisible()
+    assert "Record the verdict" not in _deeds(page.head.next)
 
 
 def test_a_refused_answer_is_told_and_the_screen_shows_what_the_shop_holds(

@@ -102,6 +102,8 @@ class CheckpointView(QWidget):
         self.setAccessibleDescription(f"{self.where.text()}. {self.tell.text()}")
         for widget in (self.sound, self.passed, self.note, *self.found, *self.how.values()):
             widget.setEnabled(may_answer)
+        for widget in (self.photos.add_button, self.photos.paste_button):
+            widget.setVisible(may_answer)
 
     def show_photos(self, photos: Sequence[Photo]) -> None:
         self.photos.show_photos(photos)

@@ -37,8 +37,9 @@ class Deeds(QObject):
     def may_walk(self) -> bool:
         return self._context.may(Action.WALK)
 
-    def may_decide(self) -> bool:
-        return self._context.may(Action.DECIDE)
+    def may_decide(self, row: WalkRow) -> bool:
+        """A customer's own range is quoted; whether to take it on is no verdict of the shop's."""
+        return self._context.may(Action.DECIDE) and not row.customer
 
     def may_plan(self) -> bool:
         return self._context.may(Action.PLAN_WORK)
@@ -180,7 +181,7 @@ class Deeds(QObject):
     def _finished(self, row: WalkRow) -> None:
         self._context.tell(
             say("The walk-round of {number} is finished.", number=row.number),
-            *((say("Record the verdict"), self.record_verdict) if self.may_decide() else ("", None)),
+            *((say("Record the verdict"), self.record_verdict) if self.may_decide(row) else ("", None)),
         )
 
     def _tell_verdict(self, verdict: Verdict) -> None:

@@ -101,11 +101,9 @@ class Head(QWidget):
             say_n("{count} finding", "{count} findings", found),
         ]
         comes_to = ""
-        if worth is not None:
-            comes_to = verdict_words(worth.verdict)
-            if not worth.charges:
-                offer = offer_words(self._region, worth.verdict).rstrip(".")
-                comes_to = say("{verdict}: {offer}", verdict=comes_to, offer=offer)
+        if worth is not None and not worth.charges:
+            offer = offer_words(self._region, worth.verdict)
+            comes_to = say("{verdict}: {offer}", verdict=verdict_words(worth.verdict), offer=offer)
         self.standing.setText(". ".join(text for text in (", ".join(texts), comes_to) if text))
         self.finish.setVisible(may_answer)
         self.second.setVisible(walk.view.finished and self._deeds.may_walk())
@@ -120,7 +118,7 @@ class Head(QWidget):
         if row is None:
             return
         offered = [
-            (deeds.may_decide(), say("Record the verdict"), deeds.record_verdict),
+            (deeds.may_decide(row), say("Record the verdict"), deeds.record_verdict),
             (deeds.may_plan(), say("Write the work order"), deeds.write_order),
             (deeds.may_buy(row), say("Buy it"), deeds.buy),
             (deeds.may_book_in(row), say("It has come in"), deeds.book_in),

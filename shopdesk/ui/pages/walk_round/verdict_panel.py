@@ -53,13 +53,15 @@ class VerdictPanel(QWidget):
                 "Hollow: what goes out. Filled: what it brings. The tick: most likely. 10 to 90 of 100 cases."
             )
         )
+        self._change_title = Heading(say("What would change it"), "strong")
+        self._cooking_title = Heading(say("Against cooking on it as it stands"), "strong")
         self._after = [
             Heading(say("Why"), "strong"), self.reasons,
             self._routes_title, self._routes_note, self.routes,
-            Heading(say("What would change it"), "strong"), self.change,
+            self._change_title, self.change,
             Heading(say("What the cost hangs on"), "strong"),
             Note(say("Share of the whole spread, and what each may cost.")), self.drivers,
-            Heading(say("Against cooking on it as it stands"), "strong"), self.cooking,
+            self._cooking_title, self.cooking,
         ]  # fmt: skip
         self.setLayout(self._laid_out())
         self.clear()
@@ -87,22 +89,25 @@ class VerdictPanel(QWidget):
     def show_worth(self, worth: Worth, not_seen: int) -> None:
         """Everything a walk-round comes to."""
         region, verdict = self._region, worth.verdict
-        self.verdict.setText(words.verdict_words(verdict))
         theirs = bool(worth.charges)
-        self.offer.setText(
-            say("The customer’s own range") if theirs else words.capital(words.offer_words(region, verdict))
-        )
+        self.verdict.setText(say("The customer’s own range") if theirs else words.verdict_words(verdict))
+        self.offer.setText(words.capital(words.offer_words(region, verdict)))
         self.figures.setText("\n".join(words.figures(region, worth, not_seen)))
-        self.reasons.setText(_listed(words.reasons(region, verdict)))
+        why = (
+            words.scope_reasons(self._catalogue, region, worth) if theirs else words.reasons(region, verdict)
+        )
+        self.reasons.setText(_listed(why))
         self.change.setText(_listed(words.would_change(region, verdict)))
         self.cooking.setText(_listed(words.against_cooking(region, verdict)))
         self._routes_title.setText(say("The three scopes") if theirs else say("Routes side by side"))
         rows = words.charge_rows(region, worth.charges) if theirs else words.route_rows(region, verdict)
         self.routes.show_rows(rows)
         self.drivers.show_rows(words.driver_rows(self._catalogue, region, verdict))
-        for widget in (self.offer, self.figures, *self._after):
+        for widget in (self.figures, *self._after):
             widget.show()
-        for widget in (self._after[-1], self._after[-2]):
+        for widget in (self.offer, self._change_title, self.change, *self._asked):
+            widget.setVisible(not theirs)
+        for widget in (self._cooking_title, self.cooking):
             widget.setVisible(verdict.readiness is not None)
 
     def show_problem(self, problem: Problem) -> None:
@@ -128,6 +133,7 @@ class VerdictPanel(QWidget):
         purpose, asking = QLabel(say("Wanted for")), QLabel(say("Asking price"))
         purpose.setBuddy(self.purpose)
         asking.setBuddy(self.asking)
+        self._asked = (asking, self.asking)  # nobody asks a price for a customer's own range
         self.purpose.setAccessibleName(purpose.text())
         self.asking.setAccessibleName(asking.text())
         terms = upright([purpose, self.purpose, asking, self.asking, self.asking_problem], gap="hair")

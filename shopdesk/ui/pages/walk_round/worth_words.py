@@ -43,10 +43,12 @@ def hundred(chance: float) -> int:
 def figures(region: Region, worth: Worth, not_seen: int) -> list[str]:
     """The figures of the verdict, a line each."""
     verdict = worth.verdict
-    lines = [
-        say("Cost of the work: {span}", span=region.money_range(verdict.cost)),
-        say("Time: {span}", span=region.hours_range(verdict.minutes)),
-    ]
+    lines = []
+    if not worth.charges:
+        lines = [
+            say("Cost of the work: {span}", span=region.money_range(verdict.cost)),
+            say("Time: {span}", span=region.hours_range(verdict.minutes)),
+        ]
     if not worth.charges and verdict.route is not RouteKind.LEAVE:
         chance = hundred(verdict.chance_of_loss)
         price = region.money_whole(verdict.chosen.price_cents)
@@ -82,6 +84,22 @@ def offer_words(region: Region, verdict: Verdict) -> str:
 
 def reasons(region: Region, verdict: Verdict) -> list[str]:
     return [in_words(told, region) for told in verdict.reasons]
+
+
+def scope_reasons(catalogue: Catalogue, region: Region, worth: Worth) -> list[str]:
+    """For a customer's own range: what ends it by itself, then each scope's charge against its worth."""
+    ended = [say(catalogue.findings[code].decides) for code in worth.verdict.decisive]
+    return ended + [_scope_reason(region, charge) for charge in worth.charges]
+
+
+def _scope_reason(region: Region, charge: ScopeCharge) -> str:
+    gap = charge.value.likely - charge.charge.likely
+    name = capital(scope_name(charge.scope))
+    if gap >= 0:
+        text = say("{scope}: most likely worth {gap} more then than the work is charged.")
+    else:
+        text = say("{scope}: the work is most likely charged {gap} more than the range is worth then.")
+    return text.format(scope=name, gap=region.money_whole(abs(gap)))
 
 
 def would_change(region: Region, verdict: Verdict) -> list[str]:
