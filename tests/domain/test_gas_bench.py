@@ -191,7 +191,7 @@ PAIRS = [
 ]
 
 
-@pytest.mark.parametrize(("there", "back", "one", "other"), PAIRS, ids=str)
+@pytest.mark.parametrize(("there", "back", "one", "other"), PAIRS, ids=[f"{p[2]}-{p[3]}" for p in PAIRS])
 def test_units_agree_with_a_library_of_units(there, back, one, other) -> None:
     pint = pytest.importorskip("pint", reason="pint is a test-time library")
     registry = pint.UnitRegistry()
