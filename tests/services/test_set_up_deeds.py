@@ -1,0 +1,98 @@
+"""Set-up's deeds: a copy of the shop, a logo, one change to the catalogue at a time."""
+
+import base64
+import io
+from pathlib import Path
+
+import pytest
+from fixed_clock import FixedClock
+from PIL import Image
+
+from shopdesk.domain.problem import NotAllowed, Problem
+from shopdesk.services import backups, catalogue_changes, logos, shops
+from shopdesk.services.checking import faults
+from shopdesk.services.seat import open_shop
+
+
+def _png(path: Path, side: int = 8) -> Path:
+    Image.new("RGB", (side, side), "navy").save(path, "PNG")
+    return path
+
+
+def test_a_copy_opens_as_the_same_shop_and_is_whole(shop, tmp_path, clock):
+    if not shop.owner.file.is_file:
+        with pytest.raises(Problem, match="database server"):
+            backups.back_up(shop.owner, tmp_path / "copy.db")
+        return
+    copy = tmp_path / "kept" / "copy.db"
+    assert backups.back_up(shop.owner, copy) == copy.stat().st_size
+    with pytest.raises(Problem, match="already a file"):
+        backups.back_up(shop.owner, copy)
+    backups.back_up(shop.owner, copy, replace=True)
+    other = open_shop(copy, clock)
+    try:
+        assert [row.name for row in shops.staff(other)] == [row.name for row in shops.staff(shop.owner)]
+        assert faults(other) == []
+    finally:
+        other.file.close()
+
+
+def test_the_open_shop_is_not_copied_onto_itself_and_the_desk_copies_nothing(sqlite_shop, tmp_path):
+    seat = open_shop(sqlite_shop, FixedClock())
+    try:
+        with pytest.raises(Problem, match="the open shop itself"):
+            backups.back_up(seat, sqlite_shop, replace=True)
+    finally:
+        seat.file.close()
+
+
+def test_the_desk_makes_no_copies(shop, tmp_path):
+    with pytest.raises(NotAllowed):
+        backups.back_up(shop.desk, tmp_path / "copy.db")
+    assert not (tmp_path / "copy.db").exists()
+
+
+def test_a_logo_is_kept_as_it_is_and_only_a_whole_small_png_is_one(tmp_path):
+    good = _png(tmp_path / "mark.png")
+    assert base64.b64decode(logos.read_logo(good)) == good.read_bytes()
+    other = tmp_path / "mark.jpg"
+    Image.new("RGB", (8, 8)).save(other, "JPEG")
+    with pytest.raises(Problem, match="not a PNG"):
+        logos.read_logo(other)
+    cut = tmp_path / "cut.png"
+    cut.write_bytes(good.read_bytes()[:40])
+    with pytest.raises(Problem):
+        logos.read_logo(cut)
+    noise = io.BytesIO()
+    Image.effect_noise((900, 900), 90).save(noise, "PNG")
+    large = tmp_path / "large.png"
+    large.write_bytes(noise.getvalue())
+    with pytest.raises(Problem, match="at most 500"):
+        logos.read_logo(large)
+    with pytest.raises(Problem, match="cannot be read"):
+        logos.read_logo(tmp_path / "nowhere.png")
+
+
+def test_a_checkpoint_is_switched_off_reworded_and_put_back(shop):
+    code = next(iter(shop.owner.catalogue.checkpoints))
+    shipped = catalogue_changes.shipped_catalogue().checkpoints[code]
+    catalogue_changes.change_checkpoint(shop.owner, code, asked=True, words={"name": "Own name", "why": " "})
+    assert shop.owner.refreshed().catalogue.checkpoints[code].name == "Own name"
+    assert shop.owner.refreshed().catalogue.checkpoints[code].why == shipped.why
+    catalogue_changes.change_checkpoint(shop.owner, code, asked=False, words={})
+    assert code not in shop.owner.refreshed().catalogue.checkpoints
+    catalogue_changes.change_checkpoint(shop.owner, code, asked=True, words={})
+    assert shop.owner.refreshed().catalogue.checkpoints[code] == shipped
+    assert catalogue_changes.changes(shop.owner).catalogue == {}
+
+
+def test_figures_and_checkpoints_are_changed_without_losing_each_other(shop):
+    code = next(iter(shop.owner.catalogue.checkpoints))
+    catalogue_changes.change_figures(shop.owner, {"charge_per_hour": "110.00", "margin": 0.2})
+    catalogue_changes.change_checkpoint(shop.owner, code, asked=False, words={})
+    figures = shop.owner.refreshed().catalogue.figures
+    assert (figures.charge_per_hour, figures.margin) == (11_000, 0.2)
+    assert code not in shop.owner.refreshed().catalogue.checkpoints
+    with pytest.raises(Problem, match="confidence"):
+        catalogue_changes.change_figures(shop.owner, {"confidence": 3})
+    assert shop.owner.refreshed().catalogue.figures.charge_per_hour == 11_000
