@@ -2,7 +2,6 @@
 
 import sqlalchemy as sa
 from alembic import op
-
 from shopdesk.storage import column_types
 
 revision = "0001"
@@ -80,6 +79,20 @@ def _triggers() -> None:
 
 
 def upgrade() -> None:
+    op.create_table(
+        "instrument",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("name", sa.Text(), nullable=False),
+        sa.Column("serial", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("measures", column_types.Doc(), nullable=False),
+        sa.Column("divisions", column_types.Doc(), nullable=False),
+        sa.Column("calibration_due", column_types.Day(), nullable=True),
+        sa.Column("note", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("retired", column_types.Flag(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_instrument")),
+        sqlite_strict=True,
+    )
     op.create_table(
         "journal",
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
@@ -314,6 +327,23 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_wage_staff_id"), ["staff_id"], unique=False)
 
     op.create_table(
+        "gas_reckoning",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("range_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("kind", sa.Text(), nullable=False),
+        sa.Column("at", column_types.UtcTime(timezone=True), nullable=False),
+        sa.Column("staff_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("inputs", column_types.Doc(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["range_id"], ["gas_range.id"], name=op.f("fk_gas_reckoning_range_id_gas_range")
+        ),
+        sa.ForeignKeyConstraint(["staff_id"], ["staff.id"], name=op.f("fk_gas_reckoning_staff_id_staff")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_gas_reckoning")),
+        sa.UniqueConstraint("range_id", "kind", name=op.f("uq_gas_reckoning_range_id_kind")),
+        sqlite_strict=True,
+    )
+    op.create_table(
         "job",
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("range_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
@@ -390,6 +420,32 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_appointment_job_id"), ["job_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_appointment_party_id"), ["party_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_appointment_starts_at"), ["starts_at"], unique=False)
+
+    op.create_table(
+        "gas_conversion",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("range_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("job_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("at", column_types.UtcTime(timezone=True), nullable=False),
+        sa.Column("staff_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("from_gas", sa.Text(), nullable=False),
+        sa.Column("to_gas", sa.Text(), nullable=False),
+        sa.Column("inputs", column_types.Doc(), nullable=False),
+        sa.Column("burners", column_types.Doc(), nullable=False),
+        sa.Column("decided_by", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.Column("decided_on", column_types.Day(), nullable=True),
+        sa.Column("note", sa.Text(), server_default=sa.text("('')"), nullable=False),
+        sa.ForeignKeyConstraint(["job_id"], ["job.id"], name=op.f("fk_gas_conversion_job_id_job")),
+        sa.ForeignKeyConstraint(
+            ["range_id"], ["gas_range.id"], name=op.f("fk_gas_conversion_range_id_gas_range")
+        ),
+        sa.ForeignKeyConstraint(["staff_id"], ["staff.id"], name=op.f("fk_gas_conversion_staff_id_staff")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_gas_conversion")),
+        sqlite_strict=True,
+    )
+    with op.batch_alter_table("gas_conversion", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_gas_conversion_job_id"), ["job_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_gas_conversion_range_id"), ["range_id"], unique=False)
 
     op.create_table(
         "hold_answer",
@@ -518,6 +574,10 @@ def upgrade() -> None:
         sa.Column("staff_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("result", sa.Text(), nullable=False),
         sa.Column("readings", column_types.Doc(), nullable=False),
+        sa.Column("figures", column_types.Doc(), nullable=False),
+        sa.Column("says", column_types.Doc(), nullable=False),
+        sa.Column("curves", column_types.Doc(), nullable=False),
+        sa.Column("instruments", column_types.Doc(), nullable=False),
         sa.Column("instrument", sa.Text(), server_default=sa.text("('')"), nullable=False),
         sa.Column("limit_text", sa.Text(), server_default=sa.text("('')"), nullable=False),
         sa.Column("limit_source", sa.Text(), server_default=sa.text("('')"), nullable=False),
@@ -869,7 +929,8 @@ def upgrade() -> None:
         sa.Column("code", sa.Text(), server_default=sa.text("('')"), nullable=False),
         sa.Column("observation_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.CheckConstraint(
-            "kind in ('finding','task','routine','not seen','hand')", name=op.f("ck_task_cause_kind")
+            "kind in ('finding','task','routine','not seen','hand','conversion')",
+            name=op.f("ck_task_cause_kind"),
         ),
         sa.ForeignKeyConstraint(
             ["observation_id"], ["observation.id"], name=op.f("fk_task_cause_observation_id_observation")
@@ -1064,6 +1125,7 @@ def upgrade() -> None:
         sa.Column("task_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("agreement_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("tag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("proof_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("caption", sa.Text(), server_default=sa.text("('')"), nullable=False),
         sa.ForeignKeyConstraint(
             ["agreement_id"], ["agreement.id"], name=op.f("fk_photograph_use_agreement_id_agreement")
@@ -1074,6 +1136,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(
             ["photograph_id"], ["photograph.id"], name=op.f("fk_photograph_use_photograph_id_photograph")
         ),
+        sa.ForeignKeyConstraint(["proof_id"], ["proof.id"], name=op.f("fk_photograph_use_proof_id_proof")),
         sa.ForeignKeyConstraint(
             ["range_id"], ["gas_range.id"], name=op.f("fk_photograph_use_range_id_gas_range")
         ),
@@ -1088,6 +1151,7 @@ def upgrade() -> None:
             batch_op.f("ix_photograph_use_observation_id"), ["observation_id"], unique=False
         )
         batch_op.create_index(batch_op.f("ix_photograph_use_photograph_id"), ["photograph_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photograph_use_proof_id"), ["proof_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_photograph_use_range_id"), ["range_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_photograph_use_tag_id"), ["tag_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_photograph_use_task_id"), ["task_id"], unique=False)
@@ -1131,6 +1195,7 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_photograph_use_task_id"))
         batch_op.drop_index(batch_op.f("ix_photograph_use_tag_id"))
         batch_op.drop_index(batch_op.f("ix_photograph_use_range_id"))
+        batch_op.drop_index(batch_op.f("ix_photograph_use_proof_id"))
         batch_op.drop_index(batch_op.f("ix_photograph_use_photograph_id"))
         batch_op.drop_index(batch_op.f("ix_photograph_use_observation_id"))
         batch_op.drop_index(batch_op.f("ix_photograph_use_agreement_id"))
@@ -1270,6 +1335,11 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_hold_answer_job_id"))
 
     op.drop_table("hold_answer")
+    with op.batch_alter_table("gas_conversion", schema=None) as batch_op:
+        batch_op.drop_index(batch_op.f("ix_gas_conversion_range_id"))
+        batch_op.drop_index(batch_op.f("ix_gas_conversion_job_id"))
+
+    op.drop_table("gas_conversion")
     with op.batch_alter_table("appointment", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_appointment_starts_at"))
         batch_op.drop_index(batch_op.f("ix_appointment_party_id"))
@@ -1286,6 +1356,7 @@ def downgrade() -> None:
         batch_op.drop_index(batch_op.f("ix_job_customer_id"))
 
     op.drop_table("job")
+    op.drop_table("gas_reckoning")
     with op.batch_alter_table("wage", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_wage_staff_id"))
 
@@ -1325,5 +1396,6 @@ def downgrade() -> None:
         batch_op.drop_index("ix_journal_job")
 
     op.drop_table("journal")
+    op.drop_table("instrument")
     if op.get_bind().dialect.name == "postgresql":
         op.get_bind().exec_driver_sql("DROP FUNCTION IF EXISTS refuse_change, refuse_issued_line")

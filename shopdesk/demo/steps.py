@@ -16,11 +16,13 @@ from shopdesk.services import (
     bench,
     cautions,
     handovers,
+    instruments,
     intake,
     invoices,
     outwork,
     payments,
     proofs,
+    proving,
     quotes,
     reports,
     stores,
@@ -192,15 +194,21 @@ def prove(course: Course, *, but: Iterable[str] = ()) -> None:
         if due.code in left:
             continue
         course.go_on(minutes=5)
-        readings = readings_of(due.code, due.readings)
-        proofs.record_proof(
-            seat,
-            course.job_id,
-            due.code,
-            Result.MEETS,
-            readings,
-            instrument="demo gauge 2, due for calibration 2026-11",
-        )
+        make(seat, course.job_id, due.code)
+
+
+def make(
+    seat: Seat, job_id: int, kind: str, *, signed_by: str = "", note: str = "", **other: object
+) -> int:
+    """One proof with good readings, `other` ones in their place; the eye says meets."""
+    guide = proving.guide(seat, job_id, kind)
+    values = {**readings_of(guide.form), **other}
+    seen = Result.MEETS if guide.form.by_eye else None
+    gauges = instruments.instruments(seat, guide.form.measures) if guide.form.measures else []
+    used = [gauge.id for gauge in gauges]
+    return proving.prove(
+        seat, job_id, kind, values, seen=seen, with_instruments=used, signed_by=signed_by, note=note
+    )
 
 
 def release(course: Course) -> None:
@@ -228,15 +236,7 @@ def leave(course: Course) -> None:
 
 def prove_at_home(course: Course) -> None:
     home = next(k for k in course.seat.catalogue.proofs.values() if k.at_home)
-    readings = readings_of(home.code, home.readings)
-    proofs.record_proof(
-        course.technician(),
-        course.job_id,
-        home.code,
-        Result.MEETS,
-        readings,
-        signed_by="Demo licensed fitter",
-    )
+    make(course.technician(), course.job_id, home.code, signed_by="Demo licensed fitter")
 
 
 _FIRMS = {

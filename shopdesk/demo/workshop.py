@@ -7,7 +7,7 @@ from pathlib import Path
 
 from shopdesk.domain.clock import SteppedClock
 from shopdesk.domain.rights import Role
-from shopdesk.services import people, shops
+from shopdesk.services import instruments, people, shops
 from shopdesk.services.seat import Seat
 from shopdesk.services.settings import ShopIdentity, Texts
 from shopdesk.wording.region import Region
@@ -57,7 +57,24 @@ def make_workshop(place: Path, at: dt.datetime) -> Workshop:
         shops.keep_wage(seat, person, seat.today, cents)
     shops.keep_taxes(seat, [_tax(seat, kind) for kind in shops.TAXED_KINDS])
     shops.keep_setting(seat, TEXTS)
+    _tools(seat)
     return Workshop(seat, clock, seat.acting.staff_id, (bram, wilf), desk)
+
+
+def _tools(seat: Seat) -> None:
+    """What the workshop measures with."""
+    due = seat.today + dt.timedelta(days=300)
+    for name, serial, kinds, divisions, day in (
+        ("manometer 2", "M2-117", ("pressure",), {"pressure": 0.05}, due),
+        ("thermocouple 1", "T1-031", ("temperature",), {"temperature": 0.5}, due),
+        ("flue analyser", "FA-88", ("carbon monoxide",), {"carbon monoxide": 1.0}, due),
+        ("gas detector", "GD-5", ("gas",), {}, due),
+        ("appliance tester", "AT-4", ("electrical", "voltage"), {}, due),
+        ("stop-watch", "", ("time",), {}, due),
+    ):
+        instruments.keep_instrument(
+            seat, instruments.InstrumentDraft(name, serial, kinds, divisions, calibration_due=day)
+        )
 
 
 def firm(seat: Seat, name: str, *, trade: str = "", supplies: bool = False, town: str = "Ferrow") -> int:

@@ -13,8 +13,10 @@ from shopdesk.documents.layout.blocks import (
     signatures,
 )
 from shopdesk.documents.layout.cells import cells
+from shopdesk.documents.layout.charted import DrawnChart
 from shopdesk.documents.layout.look import BENCH, GAP, RULE, RULE_WIDTH, SMALL, STRONG_RIGHT
 from shopdesk.documents.layout.page import printed, width
+from shopdesk.documents.layout.pictures import photographs
 from shopdesk.documents.layout.standing import closing_deferral, standing_notice
 from shopdesk.documents.layout.tables import beside, pairs
 from shopdesk.documents.layout.text import marked, markup, para, quiet, strong
@@ -76,7 +78,12 @@ def _proof(proof: ProofFacts, wide: float) -> list[Flowable]:
     ]  # fmt: skip
     readings = [markup(f"{marked(r.name)}: {strong(r.value)}") for r in proof.readings]
     body = beside(readings or [para(say("No reading taken."))], pairs(rows, wide / 2, 62), wide)
-    return [KeepTogether([Spacer(0, GAP), head, body])]
+    told = [para(text) for text in proof.says]
+    charts = [
+        part for chart in proof.charts for part in (Spacer(0, GAP), DrawnChart(chart, wide * 0.66, 168))
+    ]
+    block: list[Flowable] = [KeepTogether([Spacer(0, GAP), head, *told, body]), *charts]
+    return [*block, *photographs(proof.pictures, wide)]
 
 
 def _signers(facts: ProofSheetFacts) -> list[str]:

@@ -114,3 +114,10 @@ def from_document(kept: Mapping[str, Any]) -> Curve:
 
 def from_documents(kept: Iterable[Mapping[str, Any]]) -> tuple[Curve, ...]:
     return tuple(from_document(each) for each in kept)
+
+
+def before_and_after(before: Curve, after: Curve) -> Curve:
+    """Two curves of one kind over each other; the marks are those of the later one."""
+    old = tuple(Series(f"before: {s.name}", s.points, "dashed") for s in before.series[:1])
+    new = tuple(Series(f"after: {s.name}", s.points) for s in after.series[:1])
+    return Curve(after.title, after.quantity, (*old, *new), after.marks, after.level, after.level_name)

@@ -37,6 +37,9 @@ class Action(StrEnum):
     RECEIVE = "take goods in"
     SEND_OUT = "send outwork"
     PROVE = "record a proof"
+    KEEP_INSTRUMENTS = "keep instruments"
+    RECKON_GAS = "use the gas bench"
+    CONVERT_GAS = "record a conversion"
     RELEASE = "release a range"
     INVOICE = "issue an invoice"
     TAKE_PAYMENT = "take a payment"
@@ -73,6 +76,9 @@ _RIGHTS: dict[Action, frozenset[Role]] = {
     Action.RECEIVE: _EVERYONE,
     Action.SEND_OUT: _EVERYONE,
     Action.PROVE: _SHOP,
+    Action.KEEP_INSTRUMENTS: _SHOP,
+    Action.RECKON_GAS: _SHOP,
+    Action.CONVERT_GAS: _SHOP,
     Action.RELEASE: _OWNER,
     Action.INVOICE: _OFFICE,
     Action.TAKE_PAYMENT: _OFFICE,

@@ -21,9 +21,13 @@ def because(catalogue: Catalogue, kind: str, code: str) -> str:
         return say("not seen: {checkpoint}", checkpoint=catalogue.checkpoints[code].name)
     if kind == CauseKind.ROUTINE.value:
         return say("part of the agreed scope")
-    if kind == CauseKind.HAND.value:
-        return say("found more: {number}", number=code) if code else say("added by hand")
-    return code
+    if kind == CauseKind.HAND.value and not code:
+        return say("added by hand")
+    told = {
+        CauseKind.HAND.value: say("found more: {number}", number=code),
+        CauseKind.CONVERSION.value: say("conversion: {gases}", gases=code),
+    }
+    return told.get(kind, code)
 
 
 def causes_in_words(catalogue: Catalogue, causes: Iterable[TaskCause]) -> str:

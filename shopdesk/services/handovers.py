@@ -2,6 +2,9 @@
 
 import datetime as dt
 
+from sqlalchemy.orm import Session
+
+from shopdesk.domain import proving
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import bench, stages, tags
@@ -9,6 +12,7 @@ from shopdesk.services.papers.hand_over import hand_over_pdf
 from shopdesk.services.papers.intake_receipt import intake_receipt_pdf
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.proving import Release
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.wording import say
 
@@ -30,8 +34,9 @@ def hand_over(seat: Seat, job_id: int, *, on: dt.date | None = None, red_tagged:
                 "red-tagged.",
                 number=job.range.number,
             )
-        if not red_tagged:
+        if not red_tagged and given is not None:
             tags.refuse_while_out(work.session, job)
+            _refuse_unproved(seat, work.session, job, given)
         job.gone_on = on or seat.today
         job.red_tagged = red_tagged
         number = work.take_number("hand-over sheet")
@@ -40,6 +45,18 @@ def hand_over(seat: Seat, job_id: int, *, on: dt.date | None = None, red_tagged:
         keep_paper(work, "hand-over sheet", number, title, pdf, job_id=job_id, party_id=job.customer_id)
         work.about(job, job_id)
         return number
+
+
+def _refuse_unproved(seat: Seat, session: Session, job: Job, release: Release) -> None:
+    """A release speaks for the proofs that stood when it was given; one that is due since stops it."""
+    lacking = proving.unsigned(stages.proofs_missing(session, seat.catalogue, job), release.without)
+    if lacking:
+        raise Problem(
+            "{number} was released, but {proofs} is due again. Prove it and release it anew, or hand it "
+            "over disconnected and red-tagged.",
+            number=job.range.number,
+            proofs=", ".join(kind.name for kind in lacking),
+        )
 
 
 def moved(seat: Seat, job_id: int, to: str) -> None:

@@ -15,6 +15,7 @@ from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.bench import Tag
 from shopdesk.storage.tables.counter import Agreement
 from shopdesk.storage.tables.people import Party
+from shopdesk.storage.tables.proving import Proof
 from shopdesk.storage.tables.ranges import Job, Photograph, PhotographUse, Range
 from shopdesk.storage.tables.walk import Observation
 from shopdesk.storage.tables.work import Task
@@ -165,6 +166,7 @@ def attach_photograph(
     task_id: int | None = None,
     agreement_id: int | None = None,
     tag_id: int | None = None,
+    proof_id: int | None = None,
     caption: str = "",
 ) -> int:
     """Keeps a picture (once, by its SHA-256) and says where it belongs; returns its key."""
@@ -191,6 +193,8 @@ def attach_photograph(
             work.get(Agreement, agreement_id, "agreement")
         if tag_id is not None:
             work.get(Tag, tag_id, "tag")
+        if proof_id is not None:
+            work.get(Proof, proof_id, "proof")
         work.session.flush()
         use = work.add(
             PhotographUse(
@@ -200,6 +204,7 @@ def attach_photograph(
                 task_id=task_id,
                 agreement_id=agreement_id,
                 tag_id=tag_id,
+                proof_id=proof_id,
                 caption=caption.strip(),
             )
         )

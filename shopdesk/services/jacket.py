@@ -299,7 +299,7 @@ def _proofs(seat: Seat, session: Session, job_id: int) -> tuple[ProofLine, ...]:
             p.result,
             p.at,
             who,
-            tuple(p.readings.items()),
+            tuple((name, text) for name, text in p.readings),
         )
         for p, who in rows
     )

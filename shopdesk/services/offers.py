@@ -10,7 +10,7 @@ from shopdesk.domain.money import marked_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.totals import Totals
 from shopdesk.domain.work import PlannedTask, plan_work
-from shopdesk.services import quotes, settings, walks
+from shopdesk.services import conversions, quotes, settings, walks
 from shopdesk.services.because import causes_in_words
 from shopdesk.services.lines import Line, totals_of
 from shopdesk.services.papers.quote import quote_pdf
@@ -92,7 +92,8 @@ def _planned(seat: Seat, session: Session, job: Job, scope: Scope, step: str, de
     if walk is None:
         return []
     answers = [walks.answer_of(o) for o in walk.observations]
-    tasks = plan_work(seat.catalogue, build_of(job), answers, scope).tasks
+    asked = conversions.roots_of(session, job.id)
+    tasks = plan_work(seat.catalogue, build_of(job), answers, scope, asked=asked).tasks
     if step == "teardown":
         tasks = tuple(t for t in tasks if t.stage in quotes.TEARDOWN)
     lines = _work_lines(seat, session, tasks)

@@ -18,7 +18,7 @@ from shopdesk.domain.work import (
     changes,
     plan_work,
 )
-from shopdesk.services import walks
+from shopdesk.services import conversions, walks
 from shopdesk.services.because import because
 from shopdesk.services.seat import Seat
 from shopdesk.services.stages import build_of
@@ -74,7 +74,10 @@ def preview_changes(seat: Seat, job_id: int, scope: Scope | None = None) -> Orde
         job = session.get_one(Job, job_id)
         walk = walks.newest(session, job_id)
         answers = [walks.answer_of(o) for o in walk.observations] if walk else []
-        wanted = plan_work(seat.catalogue, build_of(job), answers, scope or Scope(job.scope)).tasks
+        asked = conversions.roots_of(session, job_id)
+        wanted = plan_work(
+            seat.catalogue, build_of(job), answers, scope or Scope(job.scope), asked=asked
+        ).tasks
         order = session.scalar(sa.select(WorkOrder).where(WorkOrder.job_id == job_id))
         rows = {t.code: t for t in order.tasks if t.code} if order else {}
         clocked = set(clocked_minutes(session, order.id)) if order else set()

@@ -37,7 +37,7 @@ class Seat:
         with self.file.writing(self.acting, action.value) as work:
             yield work
             for job_id in sorted(work.jobs):
-                stages.refresh(work.session, self.catalogue, job_id, self.today)
+                stages.refresh(work.session, self.catalogue, job_id, self.today, work.now)
 
     @contextmanager
     def look(self, action: Action = Action.LOOK) -> Iterator[Session]:

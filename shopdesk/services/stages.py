@@ -18,15 +18,20 @@ from shopdesk.storage.tables.shop import Staff
 from shopdesk.storage.tables.stores import Consignment, ConsignmentPiece, Need
 from shopdesk.storage.tables.walk import WalkRound
 from shopdesk.storage.tables.work import Task, TimeEntry, WorkOrder
+from shopdesk.wording import say
 from shopdesk.wording.region import Region
 
 _WORK_STAGES = ("intake", "teardown", "repair", "refit")
 
 
-def refresh(session: Session, catalogue: Catalogue, job_id: int, today: dt.date) -> None:
-    """Writes stage and held-for as the facts have them now; the only place that does."""
+def refresh(session: Session, catalogue: Catalogue, job_id: int, today: dt.date, now: dt.datetime) -> None:
+    """Writes stage and held-for as the facts have them now; the only place that does.
+
+    A release whose proofs no longer all stand lapses here, whatever it was that took one away.
+    """
     session.flush()
     job = session.get_one(Job, job_id)
+    _lapse_if_open(session, catalogue, job, now)
     known = facts(session, catalogue, job)
     job.stage = stage.stage(known).value
     held = stage.held_for(known)
@@ -37,6 +42,17 @@ def refresh(session: Session, catalogue: Catalogue, job_id: int, today: dt.date)
     same = (job.held_for, job.held_what) == (first.hold.value, first.what)
     job.held_since = job.held_since if same and job.held_since else first.since or today
     job.held_for, job.held_what = first.hold.value, first.what
+
+
+def _lapse_if_open(session: Session, catalogue: Catalogue, job: Job, now: dt.datetime) -> None:
+    release = last_release(session, job.id)
+    if release is None or release.lapsed_at is not None or job.gone_on is not None:
+        return
+    lacking = proving.unsigned(proofs_missing(session, catalogue, job), release.without)
+    if lacking:
+        names = ", ".join(kind.name for kind in lacking)
+        release.lapsed_at, release.lapsed_because = now, say("due again: {proofs}", proofs=names)
+        session.flush()
 
 
 def facts(session: Session, catalogue: Catalogue, job: Job) -> Facts:

@@ -12,7 +12,7 @@ from shopdesk.domain.money import Spread, marked_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.work import Cause, CauseKind, PlannedTask, plan_work
-from shopdesk.services import settings, walks
+from shopdesk.services import conversions, settings, walks
 from shopdesk.services.order_places import link_split_parts, settle_places
 from shopdesk.services.seat import Seat
 from shopdesk.services.stages import build_of
@@ -65,24 +65,31 @@ def write_order(seat: Seat, job_id: int, scope: Scope | None = None) -> OrderCha
     """
     with seat.change(Action.PLAN_WORK) as work:
         job = work.get(Job, job_id, "job")
-        walk = walks.newest(work.session, job_id)
-        if walk is None:
-            raise Problem(
-                "{number} has no walk-round yet. Walk round it first; the work follows from what is found.",
-                number=job.range.number,
-            )
         if scope is not None:
             job.scope = scope.value
-        order = work.session.scalar(sa.select(rows.WorkOrder).where(rows.WorkOrder.job_id == job_id))
-        if order is None:
-            order = work.add(rows.WorkOrder(job_id=job_id, written_at=work.now))
-        order.scope = job.scope
-        answers = [walks.answer_of(o) for o in walk.observations]
-        planned = plan_work(seat.catalogue, build_of(job), answers, Scope(job.scope))
-        work.session.flush()
-        change = _bring_in_step(work, order, planned.tasks, {o.finding: o.id for o in walk.observations})
+        order, change = bring_up_to_date(seat, work, job)
         work.about(order, job_id)
         return change
+
+
+def bring_up_to_date(seat: Seat, work: UnitOfWork, job: Job) -> tuple[rows.WorkOrder, OrderChange]:
+    """The order as findings, scope and conversion ask for it now, within another unit of work."""
+    walk = walks.newest(work.session, job.id)
+    if walk is None:
+        raise Problem(
+            "{number} has no walk-round yet. Walk round it first; the work follows from what is found.",
+            number=job.range.number,
+        )
+    order = work.session.scalar(sa.select(rows.WorkOrder).where(rows.WorkOrder.job_id == job.id))
+    if order is None:
+        order = work.add(rows.WorkOrder(job_id=job.id, written_at=work.now))
+    order.scope = job.scope
+    answers = [walks.answer_of(o) for o in walk.observations]
+    asked = conversions.roots_of(work.session, job.id)
+    planned = plan_work(seat.catalogue, build_of(job), answers, Scope(job.scope), asked=asked)
+    work.session.flush()
+    observed = {o.finding: o.id for o in walk.observations}
+    return order, _bring_in_step(work, order, planned.tasks, observed)
 
 
 def preview(seat: Seat, job_id: int, scope: Scope) -> tuple[PlannedTask, ...]:
@@ -91,7 +98,8 @@ def preview(seat: Seat, job_id: int, scope: Scope) -> tuple[PlannedTask, ...]:
         job = session.get_one(Job, job_id)
         walk = walks.newest(session, job_id)
         answers: list[Answer] = [walks.answer_of(o) for o in walk.observations] if walk else []
-        return plan_work(seat.catalogue, build_of(job), answers, scope).tasks
+        asked = conversions.roots_of(session, job_id)
+        return plan_work(seat.catalogue, build_of(job), answers, scope, asked=asked).tasks
 
 
 def add_task(seat: Seat, job_id: int, name: str, minutes: Spread, why: str = "") -> int:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from shopdesk.domain import units
-from shopdesk.domain.measured import Figure, Sentence
+from shopdesk.domain.measured import Figure, Limit, Sentence, figure
 from shopdesk.domain.quantity import Quantity
 from shopdesk.wording.measures import Measure, measured, parse_measured
 from shopdesk.wording.region import Region
@@ -100,6 +100,21 @@ def parsed(text: str, quantity: Quantity, region: Region, *, field: str = "") ->
         value = float(int(fraction[1] or 0) + Fraction(int(fraction[2]), int(fraction[3])))
         return value if region.units == "us" else _MEASURES[quantity].to_us(value)
     return parse_measured(typed, _MEASURES[quantity], region.units, region.locale, field=field)
+
+
+_LIMIT_UNITS = {
+    "in w.c.": Quantity.PRESSURE,
+    "°F": Quantity.WARMTH,
+    "ft³/h": Quantity.FLOW,
+    "in": Quantity.LENGTH,
+}
+
+
+def limit_in_words(limit: Limit, region: Region) -> str:
+    """The figure of a limit with its unit, in the shop's where it is one of ours."""
+    if limit.unit in _LIMIT_UNITS:
+        return shown(limit.figure, _LIMIT_UNITS[limit.unit], region)
+    return f"{figure(limit.figure)} {say(limit.unit)}".strip()
 
 
 def say_sentence(told: Sentence, region: Region) -> str:

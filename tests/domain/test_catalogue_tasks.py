@@ -98,7 +98,7 @@ def routine(scope: Scope, build: Build) -> set[str]:
 
 def test_there_are_enough_of_each() -> None:
     assert len(tasks()) >= 165
-    assert len(entries("proofs.toml", "proof")) == 16
+    assert len(entries("proofs.toml", "proof")) == 17
     assert len(entries("cautions.toml", "caution")) >= 15
     assert len(entries("accessories.toml", "accessory")) >= 12
     assert len(read("phrases.toml")["phrases"]) >= 20
@@ -291,7 +291,7 @@ def test_hot_work_stands_after_the_gas_parts_are_off() -> None:
 def test_safety_proofs_cannot_be_signed_away() -> None:
     proofs = entries("proofs.toml", "proof")
     assert {code for code, proof in proofs.items() if not proof["signable"]} == NEVER_SIGNED_AWAY
-    assert [p["order"] for p in proofs.values()] == list(range(1, 17))
+    assert [p["order"] for p in proofs.values()] == list(range(1, 18))
     assert [code for code, proof in proofs.items() if proof.get("at_home")] == ["at-home"]
 
 

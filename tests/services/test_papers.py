@@ -26,6 +26,7 @@ from shopdesk.domain.proving import Result
 from shopdesk.services import (
     agreements,
     bench,
+    cautions,
     handovers,
     intake,
     invoices,
@@ -303,6 +304,7 @@ def test_an_invoice_shows_consents_deposit_and_what_is_due(done: steps.Course) -
     agreements.agree(course.seat, change, who="Mara Ruiz", how="e-mail", note="Answered from her desk.")
     for task in work_orders.task_lines(course.seat, course.job_id):
         if task.done_share < 100:
+            cautions.acknowledge(course.seat, task.id)
             bench.tick(course.seat, task.id)
     prove(course)
     steps.release(course)
@@ -411,18 +413,15 @@ def test_a_lapsed_release_is_no_release(done: steps.Course) -> None:
 def test_a_reading_that_did_not_meet_stays_on_the_sheet_above_the_one_that_did(done: steps.Course) -> None:
     course = done
     seat = course.technician()
-    read = {"carbon monoxide (ppm)": "412", "scale": "as measured"}
-    proofs.record_proof(
-        seat, course.job_id, "co-oven", Result.DOES_NOT_MEET, read, note="Shutter too far in."
-    )
+    steps.make(seat, course.job_id, "co-oven", co_ppm_1=912.0, note="Shutter too far in.")
     course.go_on(minutes=30)
     prove(course)
     proofs.print_proof_sheet(course.seat, course.job_id)
     told = newest(course, "proof sheet")
-    first = told.index("carbon monoxide (ppm): 412")
+    first = told.index("Oven burner: 912 ppm")
     assert "does not meet made again below" in told
-    assert told.index("Shutter too far in.") < told.index("carbon monoxide (ppm): demo entry")
-    assert told.index("Leak test of the assembled range") < first < told.index("insulation (megohm)")
+    assert told.index("Shutter too far in.") < told.index("Oven burner: 28 ppm")
+    assert told.index("Leak test of the assembled range") < first < told.index("Insulation, lines to frame")
 
 
 def test_work_ticked_after_a_proof_makes_it_due_again_on_the_sheet(done: steps.Course) -> None:
@@ -432,6 +431,7 @@ def test_work_ticked_after_a_proof_makes_it_due_again_on_the_sheet(done: steps.C
     task = next(t for t in work_orders.task_lines(course.seat, course.job_id) if t.code == "refit-gas-train")
     bench.tick(course.seat, task.id, 0)
     course.go_on(minutes=10)
+    cautions.acknowledge(course.seat, task.id)
     bench.tick(course.seat, task.id)
     proofs.print_proof_sheet(course.seat, course.job_id)
     told = newest(course, "proof sheet")

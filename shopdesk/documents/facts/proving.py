@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from shopdesk.documents.facts.condition import Photo
 from shopdesk.documents.facts.parties import PartyFacts, RangeFacts, ShopHead
+from shopdesk.drawing.chart import Chart
 
 Result = Literal["meets", "does not meet", "cannot tell"]
 
@@ -56,6 +58,9 @@ class ProofFacts:
     note: str = ""
     signed_by: str = ""
     superseded: bool = False
+    says: tuple[str, ...] = ()  # what the readings amount to
+    charts: tuple[Chart, ...] = ()
+    pictures: tuple[Photo, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -76,17 +76,7 @@ class ProofForm:
 
     def check(self, values: Values) -> None:
         """Refuses values that are missing or not of the form; a Problem names the field."""
-        known = {f.name for f in self.fields}
-        stranger = next((name for name in values if name not in known), None)
-        if stranger is not None:
-            raise Problem("This proof has no reading called {name}.", field=stranger, name=stranger)
-        for asked in self.asked_for(values):
-            value = values.get(asked.name)
-            if asked.required and (value is None or value is False or value == "" or value == ()):
-                raise Problem(asked.required, field=asked.name)
-            if asked.kind == "choice" and value and value not in {code for code, _ in asked.choices}:
-                raise Problem("“{value}” is not one of the answers.", field=asked.name, value=value)
-            _check_kind(asked, value)
+        check_fields(self.asked_for(values), values, {f.name for f in self.fields})
 
     def judge(self, values: Values, chosen: Result | None = None) -> Judged:
         """What the values amount to, the person's word among them where an eye judges.
@@ -107,6 +97,21 @@ class ProofForm:
         if chosen is None:
             raise Problem("Say what it showed: meets, does not meet or cannot tell.", field="result")
         return replace(told, result=worst((chosen, *([told.result] if told.result else []))))
+
+
+def check_fields(fields: Sequence[Asked], values: Values, known: Iterable[str] = ()) -> None:
+    """Refuses a value that is missing, of the wrong kind or not asked for; a Problem names the field."""
+    names = set(known) or {f.name for f in fields}
+    stranger = next((name for name in values if name not in names), None)
+    if stranger is not None:
+        raise Problem("Nothing here is called {name}.", field=stranger, name=stranger)
+    for asked in fields:
+        value = values.get(asked.name)
+        if asked.required and (value is None or value is False or value == "" or value == ()):
+            raise Problem(asked.required, field=asked.name)
+        if asked.kind == "choice" and value and value not in {code for code, _ in asked.choices}:
+            raise Problem("“{value}” is not one of the answers.", field=asked.name, value=value)
+        _check_kind(asked, value)
 
 
 def _check_kind(asked: Asked, value: object) -> None:

@@ -17,6 +17,7 @@ from shopdesk.domain.work.order import (
     WorkOrder,
 )
 from shopdesk.domain.work.plan import causes_by_task, plan_work, planned_alone, proofs_due
+from shopdesk.domain.work.roots import Root
 
 __all__ = [
     "ROUTINE",
@@ -27,6 +28,7 @@ __all__ = [
     "PlannedOutwork",
     "PlannedPart",
     "PlannedTask",
+    "Root",
     "TaskChange",
     "WorkOrder",
     "causes_by_task",

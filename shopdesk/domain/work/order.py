@@ -16,11 +16,12 @@ class CauseKind(StrEnum):
     ROUTINE = "routine"
     NOT_SEEN = "not seen"
     HAND = "hand"  # added by a person
+    CONVERSION = "conversion"  # the range is set to another gas
 
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """One reason for a task: `code` is a finding, task or checkpoint, empty for routine."""
+    """One reason for a task: `code` is a finding, task, checkpoint or the gases of a conversion."""
 
     kind: CauseKind
     code: str = ""

@@ -21,23 +21,30 @@ from shopdesk.domain.work.roots import Root, finding_root, finding_roots, in_wal
 
 
 def order_roots(
-    catalogue: Catalogue, build: Build, answers: Sequence[Answer], scope: Scope, bare: bool = False
-) -> list[Root]:
-    """Everything that calls for work by itself: findings, routine, sampling of what was not seen."""
-    roots = finding_roots(catalogue, answers, scope, bare) + routine_roots(catalogue, build, scope, bare)
+    catalogue: Catalogue, build: Build, answers: Sequence[Answer], scope: Scope, bare: bool = False,
+    asked: Sequence[Root] = (),
+) -> list[Root]:  # fmt: skip
+    """Everything that calls for work by itself: findings, what was asked for, routine, sampling."""
+    roots = [
+        *finding_roots(catalogue, answers, scope, bare),
+        *asked,
+        *routine_roots(catalogue, build, scope, bare),
+    ]
     planned = tally(catalogue, build, roots)
     return roots + sampling_roots(catalogue, scope, suspects(catalogue, build, answers), planned)
 
 
 def plan_work(
-    catalogue: Catalogue, build: Build, answers: Sequence[Answer], scope: Scope, bare: bool = False
-) -> WorkOrder:
+    catalogue: Catalogue, build: Build, answers: Sequence[Answer], scope: Scope, bare: bool = False,
+    asked: Sequence[Root] = (),
+) -> WorkOrder:  # fmt: skip
     """The work order of a scope; the same answers in any order give the same work order.
 
     `bare`: only what keeps the range from working, with the routine of intake, proving and
-    delivery. Raises Problem when tasks wait for one another in a circle.
+    delivery. `asked`: what is called for beside the findings, such as another gas. Raises
+    Problem when tasks wait for one another in a circle.
     """
-    merged = tally(catalogue, build, order_roots(catalogue, build, answers, scope, bare))
+    merged = tally(catalogue, build, order_roots(catalogue, build, answers, scope, bare, asked))
     after = waits_for(catalogue, merged)
     let_proofs_wait(catalogue, after)
     zones = {code: _zone(catalogue, entry) for code, entry in merged.items()}

@@ -72,7 +72,7 @@ def _settings(seat: Seat, recorded: Sequence[Proof]) -> tuple[tuple[str, str], .
     for code in _SETTINGS:
         kind = seat.catalogue.proofs.get(code)
         if kind is not None and code in last:
-            read = readings_of(last[code], kind)
+            read = readings_of(last[code])
             rows.append((kind.name, "; ".join(f"{r.name}: {r.value}" for r in read)))
     return tuple(row for row in rows if row[1])
 

@@ -8,14 +8,17 @@ from sqlalchemy.orm import Session
 
 from shopdesk.documents import proof_sheet as paper
 from shopdesk.documents.facts import ProofFacts, ProofSheetFacts, ReadingFacts, SignedWithout, Standing
+from shopdesk.documents.facts.condition import Photo
 from shopdesk.domain.catalogue.model import ProofKind
+from shopdesk.domain.curve import before_and_after, from_documents
 from shopdesk.domain.proving import Result
+from shopdesk.drawing.chart import Chart, chart_of
 from shopdesk.services import stages
 from shopdesk.services.papers.heads import gas_identity, party_facts, range_facts, shop_head
 from shopdesk.services.papers.words import cautions_for, staff_name
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.proving import Proof, Release
-from shopdesk.storage.tables.ranges import Job
+from shopdesk.storage.tables.ranges import Job, Photograph, PhotographUse
 from shopdesk.wording import say
 
 _GRAVE = frozenset({"gas", "flame", "carbon-monoxide", "mains"})  # the bench's own are on the traveller
@@ -103,6 +106,7 @@ def _in_order_of_proving(
         order = kinds[proof.kind].order if proof.kind in kinds else len(kinds) + 1
         return order, proof.at, proof.id
 
+    pictures = _pictures(session, [proof.id for proof in recorded])
     return [
         _facts(
             seat,
@@ -111,13 +115,23 @@ def _in_order_of_proving(
             by=staff_name(session, proof.staff_id),
             superseded=last[proof.kind] is not proof,
             due_again=proof.kind in lacking and proof.result == Result.MEETS.value,
+            pictures=pictures.get(proof.id, ()),
+            before=_before(proof, recorded),
         )
         for proof in sorted(recorded, key=place)
     ]
 
 
 def _facts(
-    seat: Seat, proof: Proof, kind: ProofKind | None, *, by: str, superseded: bool, due_again: bool
+    seat: Seat,
+    proof: Proof,
+    kind: ProofKind | None,
+    *,
+    by: str,
+    superseded: bool,
+    due_again: bool,
+    pictures: tuple[Photo, ...],
+    before: Proof | None,
 ) -> ProofFacts:
     note = proof.note
     if due_again and not superseded:
@@ -125,7 +139,7 @@ def _facts(
     return ProofFacts(
         name=kind.name if kind else proof.kind,
         result=proof.result,  # type: ignore[arg-type]  # the database checks the words
-        readings=readings_of(proof, kind),
+        readings=readings_of(proof),
         instrument=proof.instrument,
         by=by,
         at=seat.region.instant(proof.at),
@@ -135,11 +149,41 @@ def _facts(
         note=note,
         signed_by=proof.signed_by,
         superseded=superseded,
+        says=tuple(proof.says),
+        charts=() if superseded else _charts(seat, proof, before),
+        pictures=pictures,
     )
 
 
-def readings_of(proof: Proof, kind: ProofKind | None) -> tuple[ReadingFacts, ...]:
-    """What was read, in the order in which the catalogue asks for it."""
-    order = {name: place for place, name in enumerate(kind.readings)} if kind else {}
-    read = sorted(proof.readings.items(), key=lambda entry: order.get(entry[0], len(order)))
-    return tuple(ReadingFacts(name, str(value)) for name, value in read)
+def _charts(seat: Seat, proof: Proof, before: Proof | None) -> tuple[Chart, ...]:
+    """The curves of a proof, each over the one from before where there is one."""
+    earlier = {c.title: c for c in from_documents(before.curves)} if before else {}
+    drawn = [
+        before_and_after(earlier[c.title], c) if c.title in earlier else c
+        for c in from_documents(proof.curves)
+    ]
+    return tuple(chart_of(curve, seat.region) for curve in drawn)
+
+
+def _before(proof: Proof, recorded: Sequence[Proof]) -> Proof | None:
+    """The proof of the same kind made before this one, if it drew a curve."""
+    earlier = [p for p in recorded if p.kind == proof.kind and p.id < proof.id and p.curves]
+    return earlier[-1] if earlier else None
+
+
+def _pictures(session: Session, keys: Sequence[int]) -> dict[int, tuple[Photo, ...]]:
+    found: dict[int, tuple[Photo, ...]] = {}
+    query = (
+        sa.select(PhotographUse.proof_id, PhotographUse.caption, Photograph.thumbnail)
+        .join(Photograph, Photograph.id == PhotographUse.photograph_id)
+        .where(PhotographUse.proof_id.in_(keys))
+        .order_by(PhotographUse.id)
+    )
+    for proof_id, caption, picture in session.execute(query):
+        found[proof_id or 0] = (*found.get(proof_id or 0, ()), Photo(picture, caption))
+    return found
+
+
+def readings_of(proof: Proof) -> tuple[ReadingFacts, ...]:
+    """What was read, in the order in which it was asked."""
+    return tuple(ReadingFacts(name, str(value)) for name, value in proof.readings)

@@ -1,4 +1,4 @@
-"""Proofs with their readings, and releases. Readings that do not meet stay on record."""
+"""Instruments, proofs with their readings, and releases. Readings that do not meet stay on record."""
 
 import datetime as dt
 from typing import Any
@@ -6,8 +6,22 @@ from typing import Any
 import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column
 
-from shopdesk.storage.column_types import Doc, UtcTime
-from shopdesk.storage.tables.base import STRICT, Base, Keyed, ref, text
+from shopdesk.storage.column_types import Day, Doc, Flag, UtcTime
+from shopdesk.storage.tables.base import STRICT, Base, Keyed, Versioned, ref, text
+
+
+class Instrument(Versioned, Base):
+    """A gauge, thermometer, analyser or tester of the shop."""
+
+    __tablename__ = "instrument"
+    name: Mapped[str] = text(None)
+    serial: Mapped[str] = text()
+    measures: Mapped[Any] = mapped_column(Doc, default=list)  # pressure, temperature, carbon monoxide, ...
+    divisions: Mapped[Any] = mapped_column(Doc, default=dict)  # what it measures -> smallest step, US unit
+    calibration_due: Mapped[dt.date | None] = mapped_column(Day, default=None)
+    note: Mapped[str] = text()
+    retired: Mapped[bool] = mapped_column(Flag, default=False)
+    __table_args__ = (STRICT,)
 
 
 class Proof(Keyed, Base):
@@ -19,8 +33,12 @@ class Proof(Keyed, Base):
     at: Mapped[dt.datetime] = mapped_column(UtcTime)
     staff_id: Mapped[int] = ref("staff.id", index=False)
     result: Mapped[str] = text(None)
-    readings: Mapped[Any] = mapped_column(Doc, default=dict)
-    instrument: Mapped[str] = text()
+    readings: Mapped[Any] = mapped_column(Doc, default=list)  # name and text, as they were asked
+    figures: Mapped[Any] = mapped_column(Doc, default=dict)  # the same in US units, by field
+    says: Mapped[Any] = mapped_column(Doc, default=list)  # what they amount to, in sentences
+    curves: Mapped[Any] = mapped_column(Doc, default=list)
+    instruments: Mapped[Any] = mapped_column(Doc, default=list)  # keys of the instruments used
+    instrument: Mapped[str] = text()  # the same in words, with what their calibration was on the day
     limit_text: Mapped[str] = text()
     limit_source: Mapped[str] = text()
     signed_by: Mapped[str] = text()  # at home: the licensed fitter

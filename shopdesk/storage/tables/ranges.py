@@ -82,7 +82,7 @@ class Photograph(Keyed, Base):
 
 
 class PhotographUse(Keyed, Base):
-    """Where a picture belongs: a range always, and an answer, a task, an agreement or a tag if any."""
+    """Where a picture belongs: a range always; an answer, a task, an agreement, a tag or a proof if any."""
 
     __tablename__ = "photograph_use"
     photograph_id: Mapped[int] = ref("photograph.id")
@@ -91,6 +91,7 @@ class PhotographUse(Keyed, Base):
     task_id: Mapped[int | None] = maybe_ref("task.id")
     agreement_id: Mapped[int | None] = maybe_ref("agreement.id")
     tag_id: Mapped[int | None] = maybe_ref("tag.id")
+    proof_id: Mapped[int | None] = maybe_ref("proof.id")
     caption: Mapped[str] = text()
     photograph: Mapped[Photograph] = relationship()
     __table_args__ = (STRICT,)

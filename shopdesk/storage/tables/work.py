@@ -83,12 +83,14 @@ class TaskCause(Keyed, Base):
 
     __tablename__ = "task_cause"
     task_id: Mapped[int] = ref("task.id")
-    kind: Mapped[str] = text(None)  # finding, task, routine, not seen, hand
-    code: Mapped[str] = text()  # the finding's, task's or checkpoint's code; empty for routine
+    kind: Mapped[str] = text(None)  # finding, task, routine, not seen, hand, conversion
+    code: Mapped[str] = text()  # of the finding, task or checkpoint, or the gases; empty for routine
     observation_id: Mapped[int | None] = maybe_ref("observation.id")
     task: Mapped[Task] = relationship(back_populates="causes")
     __table_args__ = (
-        sa.CheckConstraint("kind in ('finding','task','routine','not seen','hand')", name="kind"),
+        sa.CheckConstraint(
+            "kind in ('finding','task','routine','not seen','hand','conversion')", name="kind"
+        ),
         STRICT,
     )
 

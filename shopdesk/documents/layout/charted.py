@@ -1,0 +1,103 @@
+"""A chart on paper: the same lines as in the window, told apart by stroke and legend."""
+
+from reportlab.lib.colors import Color
+from reportlab.platypus import Flowable
+
+from shopdesk.documents.layout.look import ACCENT, INK, PAPER, QUIET, RULE
+from shopdesk.documents.layout.typeface import BOLD, REGULAR
+from shopdesk.drawing.chart import Chart, Line
+
+_SIZE = 7.4  # points of the letters
+_STEP = 10.0  # points from line to line
+_CROWDED = 12
+
+
+class DrawnChart(Flowable):
+    """A chart fitted into `wide` by `high` points."""
+
+    def __init__(self, chart: Chart, wide: float, high: float) -> None:
+        super().__init__()
+        self.chart = chart
+        self.width, self.height = wide, high
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        return self.width, self.height
+
+    def draw(self) -> None:
+        chart, canvas = self.chart, self.canv
+        canvas.saveState()
+        canvas.setFillColor(INK)
+        canvas.setFont(BOLD, _SIZE + 1)
+        canvas.drawString(0, self.height - _STEP, chart.title)
+        canvas.setFont(REGULAR, _SIZE)
+        left = max(canvas.stringWidth(text, REGULAR, _SIZE) for _, text in chart.up) + 6
+        below = _STEP * (1.6 + len(chart.lines))
+        box = (left, below, self.width - left - 12, self.height - below - _STEP * 2.8)
+        self._axes(box)
+        for number, line in enumerate(chart.lines):
+            self._line(box, line)
+            self._legend(left, below - _STEP * (2.2 + number), line)
+        self._marks(box)
+        canvas.restoreState()
+
+    def _axes(self, box: tuple[float, float, float, float]) -> None:
+        x, y, wide, high = box
+        canvas, chart = self.canv, self.chart
+        for at, text in chart.up:
+            canvas.setStrokeColor(RULE)
+            canvas.setLineWidth(0.4)
+            canvas.line(x, y + at * high, x + wide, y + at * high)
+            canvas.setFillColor(QUIET)
+            canvas.drawRightString(x - 4, y + at * high - _SIZE * 0.35, text)
+        for at, text in chart.across:
+            canvas.setFillColor(QUIET)
+            canvas.drawCentredString(x + at * wide, y - _STEP, text)
+        canvas.drawString(x, y + high + 3, chart.up_unit)
+        canvas.drawRightString(x + wide, y - _STEP * 1.9, chart.across_unit)
+        canvas.setStrokeColor(INK)
+        canvas.setLineWidth(0.7)
+        canvas.line(x, y, x, y + high)
+        canvas.line(x, y, x + wide, y)
+        if chart.level is not None:
+            at, word = chart.level
+            canvas.setDash(1, 2)
+            canvas.line(x, y + at * high, x + wide, y + at * high)
+            canvas.setDash()
+            canvas.setFillColor(QUIET)
+            canvas.drawRightString(x + wide - 2, y + at * high + 2, word)
+
+    def _pen(self, line: Line) -> None:
+        colour: Color = INK if line.style == "dashed" else ACCENT
+        self.canv.setStrokeColor(colour)
+        self.canv.setLineWidth(0.9 if line.style == "dashed" else 1.3)
+        self.canv.setDash(*((4, 2.4) if line.style == "dashed" else ()))
+
+    def _line(self, box: tuple[float, float, float, float], line: Line) -> None:
+        x, y, wide, high = box
+        self._pen(line)
+        path = self.canv.beginPath()
+        for number, (across, up) in enumerate(line.spots):
+            (path.lineTo if number else path.moveTo)(x + across * wide, y + up * high)
+        self.canv.drawPath(path, stroke=1, fill=0)
+        self.canv.setDash()
+
+    def _legend(self, x: float, y: float, line: Line) -> None:
+        self._pen(line)
+        self.canv.line(x, y + 2.4, x + 20, y + 2.4)
+        self.canv.setDash()
+        self.canv.setFillColor(INK)
+        self.canv.setFont(REGULAR, _SIZE)
+        self.canv.drawString(x + 25, y, line.name)
+
+    def _marks(self, box: tuple[float, float, float, float]) -> None:
+        x, y, wide, high = box
+        canvas = self.canv
+        for across, up, word in self.chart.marks:
+            canvas.setStrokeColor(ACCENT)
+            canvas.setFillColor(ACCENT if word == "off" else PAPER)
+            canvas.setLineWidth(0.8)
+            canvas.circle(x + across * wide, y + up * high, 1.9, stroke=1, fill=1)
+            if word and len(self.chart.marks) <= _CROWDED:
+                canvas.setFillColor(INK)
+                drop = -_SIZE - 2 if up < 0.5 else 5
+                canvas.drawCentredString(x + across * wide, y + up * high + drop, word)
