@@ -67,6 +67,14 @@ class QuietButton(Button):
         super()._dress()
         self.setFlat(True)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
+        colours = colours_of(QApplication.palette())
+        style = (
+            "QPushButton { border: 2px solid transparent; border-radius: 4px; padding: 2px 6px; }"
+            f" QPushButton:focus {{ border-color: {colours.focus}; }}"
+            f" QPushButton:hover, QPushButton:pressed {{ background: {colours.button}; }}"
+        )
+        if style != self.styleSheet():
+            self.setStyleSheet(style)
 
 
 def _on_accent() -> QPalette:

@@ -16,6 +16,7 @@ from shopdesk.ui.widgets.headings import Words
 from shopdesk.ui.widgets.strip_list import StripList
 from shopdesk.wording import say
 
+_MOST_PROOFS = 4  # names that anyone reads in one sentence
 _NOT_HERE = (Stage.LOOKED_AT, Stage.DONOR, Stage.NOT_TAKEN)
 
 
@@ -86,7 +87,10 @@ class HandOverSection(Section):
         if head.released:
             return say("The release stands.")
         if head.proofs_missing:
-            missing = ", ".join(head.proofs_missing)
+            missing = ", ".join(head.proofs_missing[:_MOST_PROOFS])
+            more = len(head.proofs_missing) - _MOST_PROOFS
+            if more > 0:
+                missing = say("{names}, and {count} more", names=missing, count=more)
             return say("It is not released. Proofs still missing: {names}.", names=missing)
         return say("It is not released. Without a release it leaves only disconnected and red-tagged.")
 
