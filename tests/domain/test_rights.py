@@ -11,7 +11,8 @@ MAY = {
     Role.TECHNICIAN: EVERYONE
     | {
         Action.WALK, Action.PLAN_WORK, Action.WORK, Action.CLOCK, Action.FIND_MORE, Action.PROVE,
-        Action.TAG, Action.READ_CAUTIONS, Action.TEST_THERMOSTAT,
+        Action.TAG, Action.READ_CAUTIONS, Action.TEST_THERMOSTAT, Action.KEEP_INSTRUMENTS,
+        Action.RECKON_GAS, Action.CONVERT_GAS,
     },
     Role.DESK: EVERYONE
     | {
