@@ -9,8 +9,23 @@ from fractions import Fraction
 
 from shopdesk.domain.problem import Problem
 
-_DECIMALS = {"USD": 2, "CAD": 2, "EUR": 2, "GBP": 2, "AUD": 2, "NZD": 2, "CHF": 2, "SEK": 2,
-             "NOK": 2, "DKK": 2, "PLN": 2, "CZK": 2, "HUF": 2, "MXN": 2, "JPY": 0}  # ISO 4217  # fmt: skip
+_DECIMALS = {
+    "USD": 2,
+    "CAD": 2,
+    "EUR": 2,
+    "GBP": 2,
+    "AUD": 2,
+    "NZD": 2,
+    "CHF": 2,
+    "SEK": 2,
+    "NOK": 2,
+    "DKK": 2,
+    "PLN": 2,
+    "CZK": 2,
+    "HUF": 2,
+    "MXN": 2,
+    "JPY": 0,
+}  # ISO 4217
 
 
 def decimals(currency: str) -> int:
