@@ -35,7 +35,7 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Curve:
-    """`level`: a line right across, such as the dial's setting."""
+    """`level`: a line right across, such as the dial's setting. `timed` False: points in order only."""
 
     title: str
     quantity: Quantity
@@ -43,6 +43,7 @@ class Curve:
     marks: tuple[Mark, ...] = ()
     level: float | None = None
     level_name: str = ""
+    timed: bool = True
 
     @property
     def span(self) -> tuple[float, float, float, float]:
@@ -95,6 +96,7 @@ def to_document(curve: Curve) -> dict[str, Any]:
         "marks": [[round(m.minute, 4), round(m.value, 4), m.word] for m in curve.marks],
         "level": curve.level,
         "level_name": curve.level_name,
+        "timed": curve.timed,
     }
 
 
@@ -109,6 +111,7 @@ def from_document(kept: Mapping[str, Any]) -> Curve:
         marks=tuple(Mark(float(m), float(v), str(word)) for m, v, word in kept["marks"]),
         level=kept["level"],
         level_name=kept["level_name"],
+        timed=kept["timed"],
     )
 
 
@@ -120,4 +123,5 @@ def before_and_after(before: Curve, after: Curve) -> Curve:
     """Two curves of one kind over each other; the marks are those of the later one."""
     old = tuple(Series(f"before: {s.name}", s.points, "dashed") for s in before.series[:1])
     new = tuple(Series(f"after: {s.name}", s.points) for s in after.series[:1])
-    return Curve(after.title, after.quantity, (*old, *new), after.marks, after.level, after.level_name)
+    timed = before.timed and after.timed
+    return Curve(after.title, after.quantity, (*old, *new), after.marks, after.level, after.level_name, timed)

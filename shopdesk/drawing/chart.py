@@ -32,11 +32,16 @@ class Chart:
     words: str  # the chart told, for those who do not see it
 
 
+_WORD_ROOM = 0.12  # of the span, so that the words at marks stand clear of the axes
+
+
 def chart_of(curve: Curve, region: Region) -> Chart:
     """Lays a curve out in the shop's units."""
     first, last, low, high = curve.span
     across = ticks(first, last, 6)
-    up = ticks(in_unit(low, curve.quantity, region), in_unit(high, curve.quantity, region))
+    bottom, top = (in_unit(value, curve.quantity, region) for value in (low, high))
+    room = _WORD_ROOM * (top - bottom) if any(mark.word for mark in curve.marks) else 0.0
+    up = ticks(bottom - room, top + room)
 
     def spot(minute: float, value: float) -> Spot:
         shown = in_unit(value, curve.quantity, region)
@@ -47,9 +52,12 @@ def chart_of(curve: Curve, region: Region) -> Chart:
         level = (spot(first, curve.level)[1], say(curve.level_name))
     return Chart(
         title=title_of(curve, region),
-        across=tuple(((x - across[0]) / (across[-1] - across[0]), region.number(x)) for x in across),
+        across=tuple(
+            ((x - across[0]) / (across[-1] - across[0]), region.number(x) if curve.timed else "")
+            for x in across
+        ),
         up=tuple(((y - up[0]) / (up[-1] - up[0]), region.number(y)) for y in up),
-        across_unit=unit_of(Quantity.MINUTES, region),
+        across_unit=unit_of(Quantity.MINUTES, region) if curve.timed else "",
         up_unit=unit_of(curve.quantity, region),
         lines=tuple(Line(_named(s.name), s.style, tuple(spot(*p) for p in s.points)) for s in curve.series),
         marks=tuple((*spot(m.minute, m.value), say(m.word)) for m in curve.marks),

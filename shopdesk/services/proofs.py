@@ -49,25 +49,6 @@ class ReleaseState:
     blocking: tuple[str, ...]  # those nobody can sign for
 
 
-def record_proof(
-    seat: Seat, job_id: int, kind: str, result: Result, readings: Mapping[str, str], *,
-    instrument: str = "", signed_by: str = "", note: str = "",
-) -> int:  # fmt: skip
-    """Readings in words with the person's own result; stays until every form is a guided one."""
-    with seat.change(Action.PROVE) as work:
-        row = work.add(
-            Proof(
-                job_id=job_id, kind=kind, at=work.now, staff_id=seat.acting.staff_id, result=result.value,
-                readings=[[k, v] for k, v in readings.items() if v.strip()], figures={}, says=[], curves=[],
-                instruments=[], instrument=instrument, limit_text="", limit_source="", signed_by=signed_by,
-                note=note,
-            )
-        )
-        work.session.flush()
-        work.about(row, job_id)
-        return row.id
-
-
 def proofs_due(seat: Seat, job_id: int) -> list[ProofDue]:
     """The proofs of a job in the order of proving, each with where it stands."""
     with seat.look() as session:

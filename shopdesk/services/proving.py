@@ -65,6 +65,26 @@ class ProofRecord:
     photographs: tuple[int, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Proved:
+    """The range that a job's proofs speak of."""
+
+    job_id: int
+    range_id: int
+    number: str
+    named: str
+    gone: bool
+    red_tagged: bool
+
+
+def proved_range(seat: Seat, job_id: int) -> Proved:
+    with seat.look() as session:
+        job = _job(session, job_id)
+        row = job.range
+        name = " ".join(word for word in (row.maker, row.model) if word)
+        return Proved(job_id, row.id, row.number, name, job.gone_on is not None, job.red_tagged)
+
+
 def guide(seat: Seat, job_id: int, kind: str) -> Guide:
     """The form of a proof for this range, with what the shop knows already filled in."""
     with seat.look() as session:

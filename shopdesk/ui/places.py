@@ -45,6 +45,8 @@ def all_places() -> tuple[Place, ...]:
         Place("stores", say("&Stores"), "stores", f"{home}.stores.page", "StoresPage"),
         Place("counter", say("&Counter"), "counter", f"{home}.counter.page", "CounterPage"),
         Place("set-up", say("Set-&up"), "set-up", f"{home}.set_up.page", "SetUpPage"),
+        Place("proving", say("Proofs"), "proof", f"{home}.proving.page", "ProvingPage", hidden=True),
+        Place("gas-bench", say("Gas bench"), "gas", f"{home}.gas_bench.page", "GasBenchPage", hidden=True),
         Place("jacket", say("Jacket"), "jacket", f"{home}.jacket.page", "JacketPage", hidden=True),
     )
 

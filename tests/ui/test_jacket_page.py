@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication, QMenu, QWidget
 from pytestqt.qtbot import QtBot
 from shop_at_work import ShopAtWork
 
-from shopdesk.domain.proving import Result
+from shopdesk.demo import steps
 from shopdesk.domain.stage import Stage
 from shopdesk.services import intake, proofs, work_orders
 from shopdesk.services.jacket import HistoryLine, jacket
@@ -88,11 +88,10 @@ def _finish_work(seat: Seat, job_id: int) -> None:
                 task.done_share, task.done_at, task.done_by_id = 100, unit.now, seat.acting.staff_id
 
 
-def _prove(seat: Seat, job_id: int, *, but: tuple[str, ...] = ()) -> None:
+def _prove(seat: Seat, job_id: int, *, but: tuple[str, ...] = (), only: tuple[str, ...] = ()) -> None:
     for due in proofs.proofs_due(seat, job_id):
-        if due.code not in but:
-            read = dict.fromkeys(due.readings or ("seen",), "a test's entry")
-            proofs.record_proof(seat, job_id, due.code, Result.MEETS, read)
+        if due.code not in but and (not only or due.code in only):
+            steps.make(seat, job_id, due.code)
 
 
 def test_the_head_says_what_it_is_whose_it_is_and_when_it_is_promised(
@@ -214,42 +213,20 @@ def test_a_photograph_opens_large_and_arrows_go_to_the_next(
     window.close()
 
 
-def test_a_proof_is_recorded_by_its_form_and_the_next_is_offered(
-    jacket_view: JacketView, seat: Seat, settled: Settled, qtbot: QtBot
+def test_a_proof_is_made_in_the_room_of_proofs_and_stands_here_afterwards(
+    jacket_view: JacketView, seat: Seat, settled: Settled, context: Context, qtbot: QtBot
 ) -> None:
     jacket_view.proofs.due.select("valves")
-    jacket_view.proofs.record_button.click()
-    form = jacket_view.proofs.panel.form
-    assert form is not None
-    form.submit()
-    assert form["result"].accessibleDescription().startswith("Say what it showed")
-    form["result"].setValue(Result.MEETS)
-    form.submit()
-    settled()
-    assert form["reading/valves tried"].hasFocus()
-    qtbot.keyClicks(form["reading/valves tried"], "6")
-    qtbot.keyClicks(form["instrument"], "detector, May")
-    form.submit()
+    with qtbot.waitSignal(context.placeAsked) as asked:
+        jacket_view.proofs.record_button.click()
+    assert asked.args == ["proving", {"job_id": jacket_view.job_id, "kind": "valves"}]
+    _prove(seat, jacket_view.job_id or 0, only=("valves",))
+    jacket_view.refresh()
     settled()
     line = jacket(seat, jacket_view.range_id).proofs[0]
-    assert (line.kind, line.result, line.readings) == ("valves", "meets", (("valves tried", "6"),))
-    assert jacket_view.proofs.panel.form is None
-    assert jacket_view.proofs.due.current_key() != "valves"
+    assert (line.kind, line.result) == ("valves", "meets")
+    assert ("Valves tried, cold and hot", "12") in line.readings
     assert jacket_view.proofs.read.model.rowCount() == 1
-
-
-def test_a_half_written_proof_is_there_again(jacket_view: JacketView, qtbot: QtBot) -> None:
-    jacket_view.proofs.due.select("valves")
-    jacket_view.proofs.record()
-    first = jacket_view.proofs.panel.form
-    assert first is not None
-    qtbot.keyClicks(first["reading/valves stiff"], "2")
-    qtbot.keyClick(first["reading/valves stiff"], Qt.Key.Key_Escape)
-    assert jacket_view.proofs.panel.form is None
-    jacket_view.proofs.record()
-    again = jacket_view.proofs.panel.form
-    assert again is not None
-    assert again["reading/valves stiff"].text() == "2"
 
 
 def test_a_release_asks_a_reason_for_each_lesser_proof_and_refuses_the_grave_ones(
@@ -296,30 +273,6 @@ def test_without_a_release_it_leaves_only_red_tagged(
     assert found.red_tagged
     assert "disconnected and red-tagged" in jacket_view.head.promised.text()
     assert not jacket_view.proofs.over_button.isVisible()
-
-
-def test_the_proof_at_home_asks_for_the_fitters_name(
-    jacket_view: JacketView, seat: Seat, settled: Settled
-) -> None:
-    jacket_view.proofs.hand_over()
-    assert jacket_view.proofs.panel.form is not None
-    jacket_view.proofs.panel.form.submit()
-    settled()
-    home = next(k for k in seat.catalogue.proofs.values() if k.at_home)
-    jacket_view.proofs.due.select(home.code)
-    jacket_view.proofs.record()
-    form = jacket_view.proofs.panel.form
-    assert form is not None
-    for name in home.readings:
-        form[f"reading/{name}"].setValue("a test's entry")
-    form["result"].setValue(Result.MEETS)
-    form.submit()
-    settled()
-    assert form["signed_by"].hasFocus()
-    form["signed_by"].setValue("A fitter")
-    form.submit()
-    settled()
-    assert jacket(seat, jacket_view.range_id).proofs[-1].kind == home.code
 
 
 def test_the_promise_is_changed_from_the_head(jacket_view: JacketView, seat: Seat, settled: Settled) -> None:
@@ -467,7 +420,7 @@ def test_a_paper_is_shown_on_return(jacket_view: JacketView, context: Context, q
 
 
 def test_every_control_has_a_name(jacket_view: JacketView, unnamed: Callable[[QWidget], list[Any]]) -> None:
-    jacket_view.proofs.record()
+    jacket_view.proofs.release()
     assert not unnamed(jacket_view)
 
 

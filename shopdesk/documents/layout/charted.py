@@ -10,6 +10,7 @@ from shopdesk.drawing.chart import Chart, Line
 _SIZE = 7.4  # points of the letters
 _STEP = 10.0  # points from line to line
 _CROWDED = 12
+_EDGE = 0.03
 
 
 class DrawnChart(Flowable):
@@ -100,4 +101,5 @@ class DrawnChart(Flowable):
             if word and len(self.chart.marks) <= _CROWDED:
                 canvas.setFillColor(INK)
                 drop = -_SIZE - 2 if up < 0.5 else 5
-                canvas.drawCentredString(x + across * wide, y + up * high + drop, word)
+                aside = 7 if across < _EDGE else -7 if across > 1 - _EDGE else 0
+                canvas.drawCentredString(x + across * wide + aside, y + up * high + drop, word)

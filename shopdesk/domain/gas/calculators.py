@@ -108,7 +108,7 @@ def _own_gas(prefix: str = "") -> tuple[Asked, ...]:
 
 def feed_fields(gases: Gases) -> tuple[Asked, ...]:
     return (
-        gas_field(gases, group="Gas"),
+        gas_field(gases, group="What feeds it"),
         Asked(name="pressure_inwc", label="Pressure at the manifold", quantity=Quantity.PRESSURE,
               note="Empty takes the customary one."),
         *_own_gas(),

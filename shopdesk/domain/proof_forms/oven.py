@@ -163,12 +163,16 @@ def _curves(values: Values) -> tuple[Curve, ...]:
                 for half, value in enumerate(pair)
             ]
             series = Series("on and off points in order", tuple((m.minute, m.value) for m in marks))
-            curves.append(oven_curve(set_f, (series,), tuple(marks)))
+            curves.append(oven_curve(set_f, (series,), tuple(marks), timed=False))
     return tuple(curves)
 
 
-def oven_curve(set_f: float, series: tuple[Series, ...], marks: tuple[Mark, ...]) -> Curve:
-    return Curve(f"Oven, dial at {set_f:g} °F", Quantity.TEMPERATURE, series, marks, float(set_f), "dial")
+def oven_curve(
+    set_f: float, series: tuple[Series, ...], marks: tuple[Mark, ...], *, timed: bool = True
+) -> Curve:
+    """An oven's curve at a setting of its dial; a logger gives the time, points by hand only an order."""
+    title = f"Oven, dial at {set_f:g} °F"
+    return Curve(title, Quantity.TEMPERATURE, series, marks, float(set_f), "dial", timed)
 
 
 def burn_off() -> ProofForm:

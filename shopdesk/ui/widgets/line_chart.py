@@ -11,6 +11,7 @@ from shopdesk.drawing.chart import Chart, Line
 from shopdesk.ui.look import Colours, colours_of, letters, spacing
 
 _LETTERS_WIDE, _LINES_HIGH = 46, 15
+_EDGE = 0.03  # share of the width at which a word stands beside its mark, not centred on it
 _CROWDED = 12  # so many marks get no word each
 
 
@@ -162,4 +163,5 @@ def _paint_marks(painter: QPainter, plot: QRectF, chart: Chart, colours: Colours
             below = y < 0.5
             wide = metrics.horizontalAdvance(word)
             drop = metrics.ascent() + gap * 2 if below else -gap * 2
-            painter.drawText(QPointF(spot.x() - wide / 2, spot.y() + drop), word)
+            aside = wide * (0 if x < _EDGE else 1 if x > 1 - _EDGE else 0.5)
+            painter.drawText(QPointF(spot.x() - aside + (gap if x < _EDGE else 0), spot.y() + drop), word)

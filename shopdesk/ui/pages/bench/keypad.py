@@ -46,6 +46,8 @@ class Deeds:
     give: Callable[[], object]
     part_done: Callable[[], object]
     answer: Callable[[], object]
+    proofs: Callable[[], object]
+    gas_bench: Callable[[], object]
     jacket: Callable[[], object]
 
 
@@ -65,6 +67,8 @@ class Keypad(QWidget):
             _Large(say("Found more (M)"), deeds.found_more, icon_name="add"),
             _Large(say("Photograph (P)"), deeds.photograph, icon_name="photo"),
             _Large(say("Give it to (A)"), deeds.give, icon_name="person"),
+            _Large(say("Proofs (V)"), deeds.proofs, icon_name="proof"),
+            _Large(say("Gas bench (G)"), deeds.gas_bench, icon_name="gas"),
             _Large(say("Jacket (J)"), deeds.jacket, icon_name="jacket"),
             self.answer_button,
         ]

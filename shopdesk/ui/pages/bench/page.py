@@ -55,7 +55,7 @@ class BenchPage(Page):
         d = self._deeds
         self.pane = TaskPane(
             Deeds(self.tick, self.toggle_clock, d.hours, d.note, d.block, d.found_more, d.photograph, d.give,
-                  d.part_done, d.answer, self.open_jacket),
+                  d.part_done, d.answer, self.open_proofs, self.open_gas_bench, self.open_jacket),
             context.dialogs, context.region,
         )  # fmt: skip
         head = level([Heading(say("Bench"), "head"), STRETCH, title, self.filter])
@@ -74,7 +74,8 @@ class BenchPage(Page):
             Keys.Key_Space: self.tick, Keys.Key_T: self.tick, Keys.Key_U: self.take_back,
             Keys.Key_R: self.toggle_clock, Keys.Key_H: d.hours, Keys.Key_N: d.note, Keys.Key_B: d.block,
             Keys.Key_M: d.found_more, Keys.Key_P: d.photograph, Keys.Key_A: d.give, Keys.Key_D: d.part_done,
-            Keys.Key_L: d.answer, Keys.Key_J: self.open_jacket, Keys.Key_Escape: self.focusFirst,
+            Keys.Key_L: d.answer, Keys.Key_V: self.open_proofs, Keys.Key_G: self.open_gas_bench,
+            Keys.Key_J: self.open_jacket, Keys.Key_Escape: self.focusFirst,
         }  # fmt: skip
 
     # What a page fills in
@@ -151,6 +152,24 @@ class BenchPage(Page):
         row = self.current()
         if row is not None:
             self.context.open_jacket(row.task.range_id)
+
+    def open_proofs(self) -> None:
+        """The proofs of the current task's range; at a task of proving the form of its first proof."""
+        row = self.current()
+        if row is None:
+            return
+        known = self.context.seat.catalogue.tasks.get(row.task.code)
+        proofs = known.proofs if known is not None and row.task.stage == "proving" else ()
+        kind = {"kind": proofs[0]} if proofs else {}
+        self.context.go("proving", job_id=row.task.job_id, **kind)
+
+    def open_gas_bench(self) -> None:
+        """The gas bench for the current task's range, or by itself."""
+        row = self.current()
+        if row is not None:
+            self.context.go("gas-bench", range_id=row.task.range_id)
+        else:
+            self.context.go("gas-bench")
 
     def done_by(self, task_id: int, share: int) -> Callable[["Seat"], None]:
         """What sets how far a task is; ticking again says that its cautions are read."""

@@ -6,17 +6,15 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
-from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import handovers, proofs
 from shopdesk.services.jacket import Jacket, ProofLine
 from shopdesk.services.proofs import ProofDue, ReleaseState
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.jacket import proof_draft
 from shopdesk.ui.pages.jacket.deed_panel import DeedPanel
-from shopdesk.ui.pages.jacket.proof_form import proof_form, proof_guide
 from shopdesk.ui.pages.jacket.tables import ShortTable
+from shopdesk.ui.proof_words import next_due, release_words, standing_words
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button
 from shopdesk.ui.widgets.fields import DayField, TextField, TickField
@@ -55,7 +53,6 @@ class ProofsSection(QWidget):
         self._context, self._do = context, do
         self._jacket: Jacket | None = None
         self._proving: Proving | None = None
-        self._go_on = False  # after a proof was kept: choose the next that is due
         self.due = DueTable(
             say("Proofs that are due"),
             [
@@ -71,7 +68,7 @@ class ProofsSection(QWidget):
         )  # fmt: skip
         self.standing = Words("", "strong")
         self.panel = DeedPanel()
-        self.record_button = Button(say("&Record a proof"), self.record, icon_name="proof")
+        self.record_button = Button(say("&Prove it"), self.record, icon_name="proof")
         self.release_button = Button(say("Re&lease"), self.release)
         self.sheet_button = Button(say("Print the proof sheet"), self.print_sheet, icon_name="print")
         self.over_button = Button(say("Hand &over"), self.hand_over, icon_name="truck")
@@ -83,11 +80,8 @@ class ProofsSection(QWidget):
 
     def show_jacket(self, jacket: Jacket, proving: Proving) -> None:
         self._jacket, self._proving = jacket, proving
-        self.standing.setText(proof_draft.release_words(self._context.region, proving.release))
+        self.standing.setText(release_words(self._context.region, proving.release))
         self.due.show_rows(proving.due)
-        if self._go_on:
-            self._go_on = False
-            self.due.select(proof_draft.next_due(list(proving.due)))
         self.read.show_rows(tuple(reversed(jacket.proofs)))
         may = self._context.may
         self.record_button.setVisible(may(Action.PROVE) and bool(proving.due))
@@ -96,44 +90,14 @@ class ProofsSection(QWidget):
         self.over_button.setVisible(may(Action.HAND_OVER) and jacket.gone_on is None)
 
     def _standing(self, due: ProofDue) -> str:
-        return proof_draft.standing_words(self._context.region, due)
-
-    # Recording
+        return standing_words(self._context.region, due)
 
     def record(self) -> None:
-        """The form of the chosen proof, or of the first that does not stand."""
+        """The room of its proofs, with the form of the chosen one, or of the first that does not stand."""
         if self._jacket is None or self._proving is None or not self._proving.due:
             return
-        if not self._context.may(Action.PROVE):
-            return
-        chosen = self.due.current_key()
-        if chosen is None:
-            chosen = proof_draft.next_due(list(self._proving.due))
-        self.due.select(chosen)
-        due = next(p for p in self._proving.due if p.code == chosen)
-        catalogue = self._context.seat.catalogue
-        form = proof_form(catalogue, due)
-        job_id = self._jacket.job_id
-        form.on_save(
-            say("Record it"), lambda values: self._keep(form, job_id, due, values), icon_name="proof"
-        )
-        form.remember(self._context.drafts, f"proof/{job_id}/{due.code}")
-        self.panel.open(say("Record: {name}", name=due.name), form, proof_guide(catalogue, due))
-
-    def _keep(self, form: Form, job_id: int, due: ProofDue, values: Mapping[str, Any]) -> None:
-        def failed(problem: Problem) -> None:
-            if problem.field == "readings":
-                problem.field = proof_draft.READING + proof_draft.reading_names(due)[0]
-            form.show_problem(problem)
-
-        def kept(_key: int) -> None:
-            form.saved()
-            self.panel.leave()
-            self._go_on = True
-            words = say("{name}: {result}.", name=due.name, result=values["result"])
-            self._context.tell(words)
-
-        self._do(lambda seat: proof_draft.keep(seat, job_id, due, values), kept, failed)
+        chosen = self.due.current_key() or next_due(self._proving.due)
+        self._context.go("proving", job_id=self._jacket.job_id, kind=chosen)
 
     # Leaving
 

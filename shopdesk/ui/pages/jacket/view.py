@@ -142,6 +142,9 @@ class JacketView(QWidget):
         deeds = [
             Button(name, partial(self._go, place), icon_name=icon_name) for name, place, icon_name in places
         ]
+        deeds.append(
+            Button(say("&Gas bench"), lambda: go("gas-bench", range_id=self.range_id), icon_name="gas")
+        )
         ways = [QuietButton(name, partial(self.go_to, name)) for name in self._sections]
         bar = QWidget()
         bar.setLayout(upright([WrappedRow([*deeds, self.more]), WrappedRow(ways)], gap="small"))

@@ -1,0 +1,1 @@
+"""The gas bench: its calculators, and a whole range for another gas; alone or for one range."""
