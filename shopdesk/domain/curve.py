@@ -111,7 +111,7 @@ def from_document(kept: Mapping[str, Any]) -> Curve:
         marks=tuple(Mark(float(m), float(v), str(word)) for m, v, word in kept["marks"]),
         level=kept["level"],
         level_name=kept["level_name"],
-        timed=kept["timed"],
+        timed=kept.get("timed", True),
     )
 
 

@@ -143,7 +143,11 @@ class JacketView(QWidget):
             Button(name, partial(self._go, place), icon_name=icon_name) for name, place, icon_name in places
         ]
         deeds.append(
-            Button(say("&Gas bench"), lambda: go("gas-bench", range_id=self.range_id), icon_name="gas")
+            Button(
+                say("&Gas bench"),
+                lambda: self.context.go("gas-bench", range_id=self.range_id),
+                icon_name="gas",
+            )
         )
         ways = [QuietButton(name, partial(self.go_to, name)) for name in self._sections]
         bar = QWidget()
