@@ -8,8 +8,8 @@ from shopdesk.domain import proving
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import bench, stages, tags
-from shopdesk.services.papers.hand_over import hand_over_pdf
-from shopdesk.services.papers.intake_receipt import intake_receipt_pdf
+from shopdesk.services.papers.hand_over import hand_over_facts
+from shopdesk.services.papers.intake_receipt import intake_receipt_facts
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.proving import Release
@@ -40,9 +40,9 @@ def hand_over(seat: Seat, job_id: int, *, on: dt.date | None = None, red_tagged:
         job.gone_on = on or seat.today
         job.red_tagged = red_tagged
         number = work.take_number("hand-over sheet")
-        pdf = hand_over_pdf(seat, work.session, job, number)
+        facts = hand_over_facts(seat, work.session, job, number)
         title = say("Hand-over sheet {number}", number=number)
-        keep_paper(work, "hand-over sheet", number, title, pdf, job_id=job_id, party_id=job.customer_id)
+        keep_paper(work, "hand-over sheet", number, title, facts, job_id=job_id, party_id=job.customer_id)
         work.about(job, job_id)
         return number
 
@@ -75,10 +75,10 @@ def print_intake_receipt(seat: Seat, job_id: int) -> str:
         if job.customer is None:
             raise Problem("{number} is the shop's own; nobody needs a receipt.", number=job.range.number)
         number = work.take_number("intake receipt")
-        pdf = intake_receipt_pdf(seat, work.session, job, number)
+        facts = intake_receipt_facts(seat, work.session, job, number)
         title = say("Intake receipt {number}", number=number)
         paper = keep_paper(
-            work, "intake receipt", number, title, pdf, job_id=job_id, party_id=job.customer_id
+            work, "intake receipt", number, title, facts, job_id=job_id, party_id=job.customer_id
         )
         work.about(paper, job_id)
         return number

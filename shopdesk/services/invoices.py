@@ -5,12 +5,13 @@ from dataclasses import dataclass
 
 import sqlalchemy as sa
 
+from shopdesk.documents.papers import render
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import payments, settings
 from shopdesk.services.billable import for_bill, refuse_unbillable
 from shopdesk.services.lines import Line, from_row, to_row, totals_of, without_tax
-from shopdesk.services.papers.invoice import credit_pdf, invoice_pdf
+from shopdesk.services.papers.invoice import credit_facts, invoice_facts
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.quotes import exempt
 from shopdesk.services.seat import Seat
@@ -69,7 +70,7 @@ def draft_invoice(seat: Seat, job_id: int) -> int:
 def preview_invoice(seat: Seat, invoice_id: int) -> bytes:
     """The paper of an invoice that is being written, without a number."""
     with seat.look() as session:
-        return invoice_pdf(seat, session, session.get_one(Invoice, invoice_id))
+        return render(invoice_facts(seat, session, session.get_one(Invoice, invoice_id)))
 
 
 def drop_invoice(seat: Seat, invoice_id: int) -> None:
@@ -129,13 +130,13 @@ def issue_invoice(seat: Seat, invoice_id: int) -> str:
         invoice.number = work.take_number("invoice")
         work.session.flush()
         payments.apply_held(work, invoice)
-        pdf = invoice_pdf(seat, work.session, invoice)
+        facts = invoice_facts(seat, work.session, invoice)
         keep_paper(
             work,
             "invoice",
             invoice.number,
             say("Invoice {number}", number=invoice.number),
-            pdf,
+            facts,
             job_id=invoice.job_id,
             party_id=invoice.customer_id,
         )
@@ -176,13 +177,13 @@ def credit_invoice(seat: Seat, invoice_id: int, why: str) -> str:
             invoice.job.range.owner_id = None  # a sale taken back: the range is the shop's again
         credit.number = work.take_number("credit")
         work.session.flush()
-        pdf = credit_pdf(seat, work.session, credit, invoice, why.strip())
+        facts = credit_facts(seat, work.session, credit, invoice, why.strip())
         keep_paper(
             work,
             "credit",
             credit.number,
             say("Credit {number}", number=credit.number),
-            pdf,
+            facts,
             job_id=credit.job_id,
             party_id=credit.customer_id,
         )

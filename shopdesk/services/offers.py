@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
+from shopdesk.documents.papers import render
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.money import marked_up
 from shopdesk.domain.problem import Problem
@@ -13,7 +14,7 @@ from shopdesk.domain.work import PlannedTask, plan_work
 from shopdesk.services import conversions, quotes, settings, walks
 from shopdesk.services.because import causes_in_words
 from shopdesk.services.lines import Line, totals_of
-from shopdesk.services.papers.quote import quote_pdf
+from shopdesk.services.papers.quote import quote_facts
 from shopdesk.services.seat import Seat
 from shopdesk.services.shops import hourly_rate, tax_on
 from shopdesk.services.stages import build_of, tasks_of
@@ -65,7 +66,7 @@ def offer_pdf(
             raise Problem("{number} is the shop's own; it needs no quote.", number=job.range.number)
         quote, _, _ = _composed(seat, session, job, scope, step, delivery, deposit_cents)
         quote.number = say("not written yet")
-        return quote_pdf(seat, session, job, quote, scope)
+        return render(quote_facts(seat, session, job, quote, scope))
 
 
 def _composed(

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services.papers.keeping import keep_paper
-from shopdesk.services.papers.receipt import receipt_pdf
+from shopdesk.services.papers.receipt import receipt_facts
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice, Payment, PaymentShare
 from shopdesk.storage.tables.people import Party
@@ -256,10 +256,16 @@ def _settle(work: UnitOfWork, payment: Payment) -> None:
 
 
 def _receipt(seat: Seat, work: UnitOfWork, payment: Payment) -> str:
-    pdf = receipt_pdf(seat, work.session, payment)
+    facts = receipt_facts(seat, work.session, payment)
     title = say("Payment receipt {number}", number=payment.number)
     keep_paper(
-        work, "payment receipt", payment.number, title, pdf, job_id=payment.job_id, party_id=payment.party_id
+        work,
+        "payment receipt",
+        payment.number,
+        title,
+        facts,
+        job_id=payment.job_id,
+        party_id=payment.party_id,
     )
     work.about(payment, payment.job_id)
     return payment.number

@@ -12,7 +12,7 @@ from shopdesk.domain.proving import Result
 from shopdesk.domain.rights import Action
 from shopdesk.services import stages, tags
 from shopdesk.services.papers.keeping import keep_paper
-from shopdesk.services.papers.proof_sheet import proof_sheet_pdf
+from shopdesk.services.papers.proof_sheet import proof_sheet_facts
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.proving import Proof, Release
 from shopdesk.storage.tables.ranges import Job
@@ -136,8 +136,8 @@ def print_proof_sheet(seat: Seat, job_id: int) -> str:
     with seat.change(Action.PRINT) as work:
         job = work.get(Job, job_id, "job")
         number = work.take_number("proof sheet")
-        pdf = proof_sheet_pdf(seat, work.session, job, number)
+        facts = proof_sheet_facts(seat, work.session, job, number)
         title = say("Proof sheet {number}", number=number)
-        paper = keep_paper(work, "proof sheet", number, title, pdf, job_id=job_id, party_id=job.customer_id)
+        paper = keep_paper(work, "proof sheet", number, title, facts, job_id=job_id, party_id=job.customer_id)
         work.about(paper, job_id)
         return number

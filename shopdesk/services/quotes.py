@@ -15,7 +15,7 @@ from shopdesk.services import settings, stages
 from shopdesk.services.because import causes_in_words
 from shopdesk.services.lines import Line, from_row, to_row, totals_of, without_tax
 from shopdesk.services.papers.keeping import keep_paper
-from shopdesk.services.papers.quote import quote_pdf
+from shopdesk.services.papers.quote import quote_facts
 from shopdesk.services.seat import Seat
 from shopdesk.services.shops import hourly_rate, tax_on
 from shopdesk.services.thermostat_card import refuse_tasks_without_card
@@ -273,9 +273,9 @@ def _keep(
         if step == "change"
         else say("Quote {number}", number=quote.number)
     )
-    pdf = quote_pdf(seat, work.session, job, quote, Scope(job.scope))
+    facts = quote_facts(seat, work.session, job, quote, Scope(job.scope))
     kind = "change order" if step == "change" else "quote"
-    keep_paper(work, kind, quote.number, title, pdf, job_id=job.id, party_id=job.customer_id)
+    keep_paper(work, kind, quote.number, title, facts, job_id=job.id, party_id=job.customer_id)
     work.about(quote, job.id)
     return quote.id
 

@@ -2,12 +2,13 @@
 
 import sqlalchemy as sa
 
+from shopdesk.documents.papers import render
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import stages, walks
-from shopdesk.services.papers.condition_report import report_pdf
+from shopdesk.services.papers.condition_report import report_facts
 from shopdesk.services.papers.keeping import keep_paper
-from shopdesk.services.papers.traveller import traveller_pdf
+from shopdesk.services.papers.traveller import traveller_facts
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Paper
 from shopdesk.storage.tables.ranges import Job
@@ -36,13 +37,13 @@ def print_condition_report(seat: Seat, walk_id: int) -> str:
         ).first()
         number = work.take_number(REPORT)
         replaces = earlier.number if earlier else ""
-        pdf = report_pdf(seat, work.session, walk, number, verdict, replaces=replaces)
+        facts = report_facts(seat, work.session, walk, number, verdict, replaces=replaces)
         paper = keep_paper(
             work,
             REPORT,
             number,
             say("Condition report {number}", number=number),
-            pdf,
+            facts,
             job_id=job.id,
             party_id=job.customer_id,
             corrects_id=earlier.id if earlier else None,
@@ -56,7 +57,7 @@ def preview_condition_report(seat: Seat, walk_id: int) -> bytes:
     verdict = walks.judge_walk(seat, walk_id)
     with seat.look(Action.PRINT) as session:
         walk = session.get_one(WalkRound, walk_id)
-        return report_pdf(seat, session, walk, say("preview"), verdict)
+        return render(report_facts(seat, session, walk, say("preview"), verdict))
 
 
 def print_traveller(seat: Seat, job_id: int) -> str:
@@ -66,8 +67,8 @@ def print_traveller(seat: Seat, job_id: int) -> str:
         if stages.tasks_of(work.session, job_id).first() is None:
             raise Problem("{number} has no tasks yet. Write its work order first.", number=job.range.number)
         number = work.take_number(TRAVELLER)
-        pdf = traveller_pdf(seat, work.session, job, number)
+        facts = traveller_facts(seat, work.session, job, number)
         title = say("Traveller {number}", number=number)
-        paper = keep_paper(work, TRAVELLER, number, title, pdf, job_id=job_id, party_id=job.customer_id)
+        paper = keep_paper(work, TRAVELLER, number, title, facts, job_id=job_id, party_id=job.customer_id)
         work.about(paper, job_id)
         return number

@@ -12,7 +12,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import settings
 from shopdesk.services.papers.keeping import keep_paper
-from shopdesk.services.papers.purchase_order import purchase_order_pdf
+from shopdesk.services.papers.purchase_order import purchase_order_facts
 from shopdesk.services.seat import Seat
 from shopdesk.services.thermostat_card import refuse_tasks_without_card
 from shopdesk.storage.tables.people import Party
@@ -184,9 +184,9 @@ def order_parts(
             for line in lines
         ]
         work.session.flush()
-        pdf = purchase_order_pdf(seat, work.session, order)
+        facts = purchase_order_facts(seat, work.session, order)
         title = say("Order {number}", number=order.number)
-        keep_paper(work, "purchase order", order.number, title, pdf, party_id=supplier_id)
+        keep_paper(work, "purchase order", order.number, title, facts, party_id=supplier_id)
         work.about(order)
         work.jobs |= _jobs_of(order)
         return order.id

@@ -22,7 +22,6 @@ from shopdesk.domain.catalogue.model import Evidence, Purpose, Scope
 from shopdesk.domain.clock import SteppedClock
 from shopdesk.domain.money import Spread
 from shopdesk.domain.problem import Problem
-from shopdesk.domain.proving import Result
 from shopdesk.services import (
     agreements,
     bench,

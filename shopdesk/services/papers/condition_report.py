@@ -5,7 +5,6 @@ from collections.abc import Iterable
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.documents import condition_report as paper
 from shopdesk.documents.facts import ConditionReportFacts
 from shopdesk.domain.answers import HOUSE, Look
 from shopdesk.domain.catalogue.model import Catalogue, Checkpoint, Evidence, Scope, Severity
@@ -25,13 +24,6 @@ from shopdesk.storage.tables.work import WorkOrder
 from shopdesk.wording import say
 
 _NAMED = 6  # of the gravest findings in the sentence on the whole
-
-
-def report_pdf(
-    seat: Seat, session: Session, walk: WalkRound, number: str, verdict: Verdict, *, replaces: str = ""
-) -> bytes:
-    """`verdict` is that of this walk-round; `replaces` the report it takes the place of."""
-    return paper.render(report_facts(seat, session, walk, number, verdict, replaces=replaces))
 
 
 def report_facts(

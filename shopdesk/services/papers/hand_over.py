@@ -5,7 +5,6 @@ from collections.abc import Sequence
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.documents import handover_sheet as paper
 from shopdesk.documents.facts import HandOverFacts, PartyFacts, Piece
 from shopdesk.domain.problem import Problem
 from shopdesk.services import settings, stages, walks
@@ -23,10 +22,6 @@ from shopdesk.wording import say
 _SETTINGS = ("gas-identity", "thermostat")  # proofs whose readings say how the range was set
 _WORK = ("repair", "refit")
 _LINES = 24  # of work done; the invoice has them all
-
-
-def hand_over_pdf(seat: Seat, session: Session, job: Job, number: str) -> bytes:
-    return paper.render(hand_over_facts(seat, session, job, number))
 
 
 def hand_over_facts(seat: Seat, session: Session, job: Job, number: str) -> HandOverFacts:

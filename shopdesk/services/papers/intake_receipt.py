@@ -2,7 +2,6 @@
 
 from sqlalchemy.orm import Session
 
-from shopdesk.documents import intake_receipt as paper
 from shopdesk.documents.condition_findings import severity_words
 from shopdesk.documents.facts import IntakeReceiptFacts
 from shopdesk.domain.catalogue.model import Purpose
@@ -14,10 +13,6 @@ from shopdesk.services.papers.words import purpose_name
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.wording import say
-
-
-def intake_receipt_pdf(seat: Seat, session: Session, job: Job, number: str) -> bytes:
-    return paper.render(intake_receipt_facts(seat, session, job, number))
 
 
 def intake_receipt_facts(seat: Seat, session: Session, job: Job, number: str) -> IntakeReceiptFacts:

@@ -3,7 +3,6 @@
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.documents import invoice as paper
 from shopdesk.documents.facts import Consent, InvoiceFacts, Paid
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.services import settings
@@ -17,15 +16,6 @@ from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Invoice, Pay
 from shopdesk.wording import say
 
 _EXEMPT = "E"  # UNCL5305
-
-
-def invoice_pdf(seat: Seat, session: Session, invoice: Invoice) -> bytes:
-    return paper.render(invoice_facts(seat, session, invoice))
-
-
-def credit_pdf(seat: Seat, session: Session, credit: Invoice, of: Invoice, why: str) -> bytes:
-    """A credit over the whole of an invoice; `why` prints."""
-    return paper.render(credit_facts(seat, session, credit, of, why))
 
 
 def invoice_facts(seat: Seat, session: Session, invoice: Invoice) -> InvoiceFacts:

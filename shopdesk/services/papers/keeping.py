@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 import sqlalchemy as sa
 
+from shopdesk.documents.facts import as_record
+from shopdesk.documents.papers import render
 from shopdesk.domain.problem import NotFound
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Paper
@@ -30,13 +32,14 @@ def keep_paper(
     kind: str,
     number: str,
     title: str,
-    pdf: bytes,
+    facts: object,
     *,
     job_id: int | None = None,
     party_id: int | None = None,
     corrects_id: int | None = None,
 ) -> Paper:
-    """Keeps a paper in the transaction that issues it."""
+    """Prints a paper from its facts and keeps both in the transaction that issues it."""
+    pdf = render(facts)
     paper = work.add(
         Paper(
             kind=kind,
@@ -47,7 +50,7 @@ def keep_paper(
             issued_at=work.now,
             issued_by_id=work.acting.staff_id,
             corrects_id=corrects_id,
-            facts={},
+            facts=as_record(facts),
             pdf=pdf,
             sha256=hashlib.sha256(pdf).hexdigest(),
         )

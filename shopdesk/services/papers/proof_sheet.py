@@ -6,7 +6,6 @@ from collections.abc import Sequence
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.documents import proof_sheet as paper
 from shopdesk.documents.facts import ProofFacts, ProofSheetFacts, ReadingFacts, SignedWithout, Standing
 from shopdesk.documents.facts.condition import Photo
 from shopdesk.domain.catalogue.model import ProofKind
@@ -22,10 +21,6 @@ from shopdesk.storage.tables.ranges import Job, Photograph, PhotographUse
 from shopdesk.wording import say
 
 _GRAVE = frozenset({"gas", "flame", "carbon-monoxide", "mains"})  # the bench's own are on the traveller
-
-
-def proof_sheet_pdf(seat: Seat, session: Session, job: Job, number: str) -> bytes:
-    return paper.render(proof_sheet_facts(seat, session, job, number))
 
 
 def proof_sheet_facts(seat: Seat, session: Session, job: Job, number: str) -> ProofSheetFacts:

@@ -2,16 +2,11 @@
 
 from sqlalchemy.orm import Session
 
-from shopdesk.documents import purchase_order as paper
 from shopdesk.documents.facts import OrderLineFacts, PurchaseOrderFacts
 from shopdesk.services import settings
 from shopdesk.services.papers.heads import address_lines, party_facts, shop_head
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.stores import PurchaseLine, PurchaseOrder
-
-
-def purchase_order_pdf(seat: Seat, session: Session, order: PurchaseOrder) -> bytes:
-    return paper.render(purchase_order_facts(seat, session, order))
 
 
 def purchase_order_facts(seat: Seat, session: Session, order: PurchaseOrder) -> PurchaseOrderFacts:

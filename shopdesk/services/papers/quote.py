@@ -2,7 +2,6 @@
 
 from sqlalchemy.orm import Session
 
-from shopdesk.documents import quote as paper
 from shopdesk.documents.facts import QuoteFacts
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.services import settings
@@ -14,32 +13,30 @@ from shopdesk.storage.tables.ranges import Job
 from shopdesk.wording import say
 
 
-def quote_pdf(seat: Seat, session: Session, job: Job, quote: Quote, scope: Scope) -> bytes:
+def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Scope) -> QuoteFacts:
     assert job.customer is not None, "a quote has a customer"
     lines = [from_row(row) for row in quote.lines]
     texts = settings.read(session, settings.Texts)
     earlier = _agreed_before(session, job, quote) if quote.step == "change" else ""
-    return paper.render(
-        QuoteFacts(
-            shop=shop_head(seat, session),
-            number=quote.number,
-            day=quote.on_day,
-            customer=party_facts(job.customer),
-            range=range_facts(job.range),
-            scope=say("Teardown only") if quote.step == "teardown" else scope_name(scope),
-            scope_means=scope_meaning(scope),
-            lines=tuple(to_facts(line) for line in lines),
-            totals=totals_of(lines),
-            valid_until=quote.valid_until,
-            received_on=job.booked_in_on,
-            trouble=job.complaint,
-            deposit_cents=quote.deposit_cents,
-            ceiling_cents=quote.ceiling_cents,
-            promise=seat.region.day_long(job.promised_on) if job.promised_on else "",
-            not_included=_not_included(),
-            terms=tuple(t for t in (texts.quote, texts.warranty) if t),
-            change_to=earlier,
-        )
+    return QuoteFacts(
+        shop=shop_head(seat, session),
+        number=quote.number,
+        day=quote.on_day,
+        customer=party_facts(job.customer),
+        range=range_facts(job.range),
+        scope=say("Teardown only") if quote.step == "teardown" else scope_name(scope),
+        scope_means=scope_meaning(scope),
+        lines=tuple(to_facts(line) for line in lines),
+        totals=totals_of(lines),
+        valid_until=quote.valid_until,
+        received_on=job.booked_in_on,
+        trouble=job.complaint,
+        deposit_cents=quote.deposit_cents,
+        ceiling_cents=quote.ceiling_cents,
+        promise=seat.region.day_long(job.promised_on) if job.promised_on else "",
+        not_included=_not_included(),
+        terms=tuple(t for t in (texts.quote, texts.warranty) if t),
+        change_to=earlier,
     )
 
 

@@ -3,17 +3,12 @@
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.documents import payment_receipt as paper
 from shopdesk.documents.facts import PaymentReceiptFacts, Settled
 from shopdesk.services.papers.heads import party_facts, range_facts, shop_head
 from shopdesk.services.papers.words import method_name, staff_name
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice, Payment, PaymentShare
 from shopdesk.storage.tables.ranges import Job
-
-
-def receipt_pdf(seat: Seat, session: Session, payment: Payment) -> bytes:
-    return paper.render(receipt_facts(seat, session, payment))
 
 
 def receipt_facts(seat: Seat, session: Session, payment: Payment) -> PaymentReceiptFacts:

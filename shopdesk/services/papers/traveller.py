@@ -5,7 +5,6 @@ from collections.abc import Mapping
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.documents import traveller as paper
 from shopdesk.documents.facts import CautionFacts, TagFacts, TaskFacts, TravellerFacts
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.money import Spread
@@ -23,10 +22,6 @@ from shopdesk.storage.tables.work import HoldAnswer, Task
 from shopdesk.wording import say
 
 _CAUSES = 4  # as many as a technician reads before the work
-
-
-def traveller_pdf(seat: Seat, session: Session, job: Job, number: str) -> bytes:
-    return paper.render(traveller_facts(seat, session, job, number))
 
 
 def traveller_facts(seat: Seat, session: Session, job: Job, number: str) -> TravellerFacts:
