@@ -2,6 +2,7 @@
 
 import sqlalchemy as sa
 from alembic import op
+
 from shopdesk.storage import column_types
 
 revision = "0001"

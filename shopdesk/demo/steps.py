@@ -197,9 +197,7 @@ def prove(course: Course, *, but: Iterable[str] = ()) -> None:
         make(seat, course.job_id, due.code)
 
 
-def make(
-    seat: Seat, job_id: int, kind: str, *, signed_by: str = "", note: str = "", **other: object
-) -> int:
+def make(seat: Seat, job_id: int, kind: str, *, signed_by: str = "", note: str = "", **other: object) -> int:
     """One proof with good readings, `other` ones in their place; the eye says meets."""
     guide = proving.guide(seat, job_id, kind)
     values = {**readings_of(guide.form), **other}
