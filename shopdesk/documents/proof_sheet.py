@@ -77,13 +77,22 @@ def _proof(proof: ProofFacts, wide: float) -> list[Flowable]:
         (say("Limit"), proof.limit), (say("Limit from"), proof.source), (say("Remark"), proof.note),
     ]  # fmt: skip
     readings = [markup(f"{marked(r.name)}: {strong(r.value)}") for r in proof.readings]
-    body = beside(readings or [para(say("No reading taken."))], pairs(rows, wide / 2, 62), wide)
+    left: list[Flowable] = [*readings] or [para(say("No reading taken."))]
+    drawn: list[Flowable] = [DrawnChart(chart, wide / 2 - GAP * 4, 138) for chart in proof.charts]
+    if len(drawn) == 1:
+        left += [Spacer(0, GAP), *drawn]
+    body = beside(left, pairs(rows, wide / 2, 62), wide)
+    charts = _two_by_two(drawn, wide) if len(drawn) > 1 else []
     told = [para(text) for text in proof.says]
-    charts = [
-        part for chart in proof.charts for part in (Spacer(0, GAP), DrawnChart(chart, wide * 0.66, 168))
-    ]
-    block: list[Flowable] = [KeepTogether([Spacer(0, GAP), head, *told, body]), *charts]
+    first: list[Flowable] = [Spacer(0, GAP), head, *told, body, *charts[:1]]
+    block: list[Flowable] = [KeepTogether(first), *charts[1:]]
     return [*block, *photographs(proof.pictures, wide)]
+
+
+def _two_by_two(drawn: list[Flowable], wide: float) -> list[Flowable]:
+    """Charts beside each other, each row kept whole."""
+    half = wide / 2
+    return [cells([[*drawn[n : n + 2], ""][:2]], [half, half]) for n in range(0, len(drawn), 2)]
 
 
 def _signers(facts: ProofSheetFacts) -> list[str]:

@@ -119,6 +119,14 @@ def from_documents(kept: Iterable[Mapping[str, Any]]) -> tuple[Curve, ...]:
     return tuple(from_document(each) for each in kept)
 
 
+def over_earlier(curve: Curve, earlier: Iterable[Curve]) -> Curve:
+    """An oven's curve over the one from before; a pressure test stands by itself, with its own line."""
+    before = next((c for c in earlier if c.title == curve.title), None)
+    if before is None or curve.quantity is not Quantity.TEMPERATURE:
+        return curve
+    return before_and_after(before, curve)
+
+
 def before_and_after(before: Curve, after: Curve) -> Curve:
     """Two curves of one kind over each other; the marks are those of the later one."""
     old = tuple(Series(f"before: {s.name}", s.points, "dashed") for s in before.series[:1])

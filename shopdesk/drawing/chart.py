@@ -28,8 +28,13 @@ class Chart:
     up_unit: str
     lines: tuple[Line, ...]
     marks: tuple[tuple[float, float, str], ...]
-    level: tuple[float, str] | None
+    level: tuple[float, str] | None  # drawn dotted, named in the legend
     words: str  # the chart told, for those who do not see it
+
+    @property
+    def legends(self) -> int:
+        """Lines of the legend."""
+        return len(self.lines) + (self.level is not None)
 
 
 _WORD_ROOM = 0.12  # of the span, so that the words at marks stand clear of the axes

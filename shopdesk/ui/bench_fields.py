@@ -4,14 +4,18 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from PySide6.QtWidgets import QApplication
+
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.proof_forms.asked import Asked
+from shopdesk.ui.look.letters import BODY_POINTS
 from shopdesk.ui.widgets.fields import ChoiceField, ParsedField, TextField, TickField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.wording import Region, say
 from shopdesk.wording.bench_measures import bare, parsed, say_sentence, unit_of
 
 _BETWEEN = re.compile(r"[;\n]|,(?=\s)|\s{2,}")
+_LARGE = 1.45  # from this text scale on, fields stand under each other
 _TOGETHER = re.compile(r"\s*/\s*|\s+-\s+|\s+")
 
 
@@ -71,7 +75,8 @@ class AskedForm(Form):
     """A form made of what is asked; fields asked only with another's answer come and go with it."""
 
     def __init__(self, fields: Sequence[Asked], region: Region, *, columns: int = 2) -> None:
-        super().__init__(columns=columns)
+        large = QApplication.font().pointSizeF() > BODY_POINTS * _LARGE
+        super().__init__(columns=1 if large else columns)
         self.asked = tuple(fields)
         for each in fields:
             if each.group:

@@ -32,12 +32,16 @@ class DrawnChart(Flowable):
         canvas.drawString(0, self.height - _STEP, chart.title)
         canvas.setFont(REGULAR, _SIZE)
         left = max(canvas.stringWidth(text, REGULAR, _SIZE) for _, text in chart.up) + 6
-        below = _STEP * (1.6 + len(chart.lines))
+        below = _STEP * (1.6 + chart.legends)
         box = (left, below, self.width - left - 12, self.height - below - _STEP * 2.8)
         self._axes(box)
         for number, line in enumerate(chart.lines):
             self._line(box, line)
-            self._legend(left, below - _STEP * (2.2 + number), line)
+            self._pen(line)
+            self._key(left, below - _STEP * (2.2 + number), line.name)
+        if chart.level is not None:
+            self._dotted()
+            self._key(left, below - _STEP * (2.2 + len(chart.lines)), chart.level[1])
         self._marks(box)
         canvas.restoreState()
 
@@ -60,12 +64,10 @@ class DrawnChart(Flowable):
         canvas.line(x, y, x, y + high)
         canvas.line(x, y, x + wide, y)
         if chart.level is not None:
-            at, word = chart.level
-            canvas.setDash(1, 2)
+            at = chart.level[0]
+            self._dotted()
             canvas.line(x, y + at * high, x + wide, y + at * high)
             canvas.setDash()
-            canvas.setFillColor(QUIET)
-            canvas.drawRightString(x + wide - 2, y + at * high + 2, word)
 
     def _pen(self, line: Line) -> None:
         colour: Color = INK if line.style == "dashed" else ACCENT
@@ -82,13 +84,18 @@ class DrawnChart(Flowable):
         self.canv.drawPath(path, stroke=1, fill=0)
         self.canv.setDash()
 
-    def _legend(self, x: float, y: float, line: Line) -> None:
-        self._pen(line)
+    def _dotted(self) -> None:
+        self.canv.setStrokeColor(INK)
+        self.canv.setLineWidth(0.7)
+        self.canv.setDash(1, 2)
+
+    def _key(self, x: float, y: float, name: str) -> None:
+        """One line of the legend, drawn with the pen that is set."""
         self.canv.line(x, y + 2.4, x + 20, y + 2.4)
         self.canv.setDash()
         self.canv.setFillColor(INK)
         self.canv.setFont(REGULAR, _SIZE)
-        self.canv.drawString(x + 25, y, line.name)
+        self.canv.drawString(x + 25, y, name)
 
     def _marks(self, box: tuple[float, float, float, float]) -> None:
         x, y, wide, high = box

@@ -89,7 +89,8 @@ def _cord(values: Values) -> float | None:
     gauge, length = values.get("gauge_awg"), values.get("length_ft")
     if gauge is None or length is None:
         return None
-    if gauge != int(gauge):
+    text = "A cord of {value} AWG is outside {low} to {high}."
+    if within(gauge, 4, 24, text, field="gauge_awg") != int(gauge):
         raise Problem("A cord of {gauge} AWG is not known; gauges are whole.", field="gauge_awg", gauge=gauge)
     return cord_ohm(int(gauge), length)
 

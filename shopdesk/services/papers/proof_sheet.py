@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 from shopdesk.documents.facts import ProofFacts, ProofSheetFacts, ReadingFacts, SignedWithout, Standing
 from shopdesk.documents.facts.condition import Photo
 from shopdesk.domain.catalogue.model import ProofKind
-from shopdesk.domain.curve import before_and_after, from_documents
+from shopdesk.domain.curve import from_documents, over_earlier
 from shopdesk.domain.proving import Result
 from shopdesk.drawing.chart import Chart, chart_of
 from shopdesk.services import stages
@@ -152,11 +152,8 @@ def _facts(
 
 def _charts(seat: Seat, proof: Proof, before: Proof | None) -> tuple[Chart, ...]:
     """The curves of a proof, each over the one from before where there is one."""
-    earlier = {c.title: c for c in from_documents(before.curves)} if before else {}
-    drawn = [
-        before_and_after(earlier[c.title], c) if c.title in earlier else c
-        for c in from_documents(proof.curves)
-    ]
+    earlier = from_documents(before.curves) if before else ()
+    drawn = (over_earlier(curve, earlier) for curve in from_documents(proof.curves))
     return tuple(chart_of(curve, seat.region) for curve in drawn)
 
 

@@ -66,7 +66,7 @@ def paint_chart(painter: QPainter, box: QRectF, chart: Chart, colours: Colours) 
     painter.setFont(small)
     metrics = QFontMetricsF(small)
     left = max(metrics.horizontalAdvance(text) for _, text in chart.up) + line * 0.6
-    below = line * (1.3 + len(chart.lines))
+    below = line * (1.3 + chart.legends)
     plot = QRectF(
         box.left() + left, box.top() + title_high + line * 1.3,
         box.width() - left - line * 1.4, box.height() - title_high - line * 1.8 - below - line * 0.6,
@@ -74,9 +74,11 @@ def paint_chart(painter: QPainter, box: QRectF, chart: Chart, colours: Colours) 
     _paint_axes(painter, plot, chart, colours, line)
     for number, each in enumerate(chart.lines):
         _paint_line(painter, plot, each, colours)
-        _paint_legend(
-            painter, QPointF(plot.left(), plot.bottom() + line * (2.0 + number)), each, colours, line
-        )
+        at = QPointF(plot.left(), plot.bottom() + line * (2.0 + number))
+        _paint_key(painter, at, each.name, _pen(each, colours), colours, line)
+    if chart.level is not None:
+        at = QPointF(plot.left(), plot.bottom() + line * (2.0 + len(chart.lines)))
+        _paint_key(painter, at, chart.level[1], _dotted(colours), colours, line)
     _paint_marks(painter, plot, chart, colours, small)
 
 
@@ -105,19 +107,13 @@ def _paint_axes(painter: QPainter, plot: QRectF, chart: Chart, colours: Colours,
     painter.drawLine(plot.bottomLeft(), plot.topLeft())
     painter.drawLine(plot.bottomLeft(), plot.bottomRight())
     if chart.level is not None:
-        _paint_level(painter, plot, chart.level, colours, line)
+        y = plot.bottom() - chart.level[0] * plot.height()
+        painter.setPen(_dotted(colours))
+        painter.drawLine(QPointF(plot.left(), y), QPointF(plot.right(), y))
 
 
-def _paint_level(
-    painter: QPainter, plot: QRectF, level: tuple[float, str], colours: Colours, line: float
-) -> None:
-    at, word = level
-    y = plot.bottom() - at * plot.height()
-    painter.setPen(QPen(QColor(colours.edge), 1.2, Qt.PenStyle.DotLine))
-    painter.drawLine(QPointF(plot.left(), y), QPointF(plot.right(), y))
-    wide = QFontMetricsF(painter.font()).horizontalAdvance(word)
-    painter.setPen(QColor(colours.muted))
-    painter.drawText(QPointF(plot.right() - wide - line * 0.2, y - line * 0.25), word)
+def _dotted(colours: Colours) -> QPen:
+    return QPen(QColor(colours.edge), 1.4, Qt.PenStyle.DotLine)
 
 
 def _pen(line: Line, colours: Colours) -> QPen:
@@ -141,12 +137,13 @@ def _paint_line(painter: QPainter, plot: QRectF, line: Line, colours: Colours) -
             painter.drawEllipse(spot, 3, 3)
 
 
-def _paint_legend(painter: QPainter, at: QPointF, line: Line, colours: Colours, high: float) -> None:
-    painter.setPen(_pen(line, colours))
+def _paint_key(painter: QPainter, at: QPointF, name: str, pen: QPen, colours: Colours, high: float) -> None:
+    """One line of the legend: a piece of the line, and its name."""
+    painter.setPen(pen)
     middle = at.y() + high * 0.62
     painter.drawLine(QPointF(at.x(), middle), QPointF(at.x() + high * 2.2, middle))
     painter.setPen(QColor(colours.text))
-    painter.drawText(QPointF(at.x() + high * 2.7, at.y() + high * 0.9), line.name)
+    painter.drawText(QPointF(at.x() + high * 2.7, at.y() + high * 0.9), name)
 
 
 def _paint_marks(painter: QPainter, plot: QRectF, chart: Chart, colours: Colours, small: QFont) -> None:

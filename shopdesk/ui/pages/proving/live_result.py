@@ -42,7 +42,7 @@ class Standing(QWidget):
         super().__init__()
         self.stop = Band("")
         self.word = Words("", "strong")
-        self.setLayout(upright([self.stop, self.word], gap="hair"))
+        self.setLayout(upright([self.stop, self.word], gap="hair", margin="small"))
         self.hide()
 
     def show_live(self, live: Live) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QWidget
 
 from shopdesk.domain.problem import Problem
@@ -28,7 +28,7 @@ from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading
 from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.photo_strip import Brought
-from shopdesk.ui.widgets.strip_list import Strip, StripList
+from shopdesk.ui.widgets.strip_list import Strip, StripList, strip_height
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 from shopdesk.wording.bench_measures import shown
@@ -138,12 +138,14 @@ class ProofsPanel(QWidget):
         self._clear()
         self.records.hide()
         self.tools.show()
+        self._make_room()
         self.tools.focusFirst()
 
     def leave(self) -> None:
         """Closes what is open; the keyboard goes back to the list. What was typed stays as a draft."""
         self._clear()
         self.records.show()
+        self._make_room()
         self.list.focusFirst()
 
     # Inside: showing
@@ -155,12 +157,14 @@ class ProofsPanel(QWidget):
         box = upright([self.head, self.list, rows, self.release, ways], gap="small", margin="small")
         box.setStretchFactor(self.list, 1)
         left.setLayout(box)
+        self.list.setMinimumHeight(strip_height(self.list.font(), 2) * 3)
+        self._left = PageScroll(left)
         right = QWidget()
         stacked = upright([self.live, self._side_scroll], gap="hair")
         stacked.setStretchFactor(self._side_scroll, 1)
         right.setLayout(stacked)
-        both = Beside(left, right, context.memory, "proving/both", shares=(2, 3))
-        self.setLayout(upright([both]))
+        self._both = Beside(self._left, right, context.memory, "proving/both", shares=(2, 3))
+        self.setLayout(upright([self._both]))
 
     def _show(self, room: draft.Room) -> None:
         self.room = room
@@ -188,6 +192,16 @@ class ProofsPanel(QWidget):
             self.list.select(kind)
             self.record(kind)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        QTimer.singleShot(0, self, self._make_room)
+
+    def _make_room(self) -> None:
+        """Where both do not fit side by side, what is open takes the place of the list until it is left."""
+        stacked = self._both.orientation() == Qt.Orientation.Vertical
+        opened = self.guide is not None or bool(self._deed) or not self.tools.isHidden()
+        self._left.setVisible(not (stacked and opened))
+
     # Inside: the form of a proof
 
     def _open_guide(self, guide: proving.Guide) -> None:
@@ -204,6 +218,7 @@ class ProofsPanel(QWidget):
         self.records.show()
         self._show_chosen(None)
         self._side_scroll.verticalScrollBar().setValue(0)
+        self._make_room()
         self.guide.focusFirst()
         QTimer.singleShot(0, self, lambda: self._side_scroll.verticalScrollBar().setValue(0))
 
@@ -259,6 +274,7 @@ class ProofsPanel(QWidget):
         for place, part in enumerate(self._deed):
             self._side.insertWidget(place, part)
         self.records.hide()
+        self._make_room()
         form.focusFirst()
 
     def _clear(self) -> None:

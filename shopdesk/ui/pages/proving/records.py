@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from PySide6.QtWidgets import QWidget
 
-from shopdesk.domain.curve import before_and_after
+from shopdesk.domain.curve import over_earlier
 from shopdesk.drawing.chart import chart_of
 from shopdesk.services.proving import ProofRecord
 from shopdesk.ui.proof_words import MARKS
@@ -43,12 +43,11 @@ class Records(QWidget):
         drawn = [record for record in records if record.curves]
         if not drawn:
             return
+        earlier = [curve for record in reversed(drawn[:-1]) for curve in record.curves]
         for curve in drawn[-1].curves:
-            earlier = (c for r in reversed(drawn[:-1]) for c in r.curves if c.title == curve.title)
-            before = next(earlier, None)
             chart = LineChart()
             self._box.addWidget(chart)
-            chart.show_chart(chart_of(before_and_after(before, curve) if before else curve, self._region))
+            chart.show_chart(chart_of(over_earlier(curve, earlier), self._region))
 
     def _add(self, record: ProofRecord, *, superseded: bool) -> None:
         head = say(
