@@ -10,6 +10,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import gas_bench
 from shopdesk.services.gas_bench import BenchRange, OnOrder
+from shopdesk.services.gas_tables import gas_code
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.gas_bench import draft
 from shopdesk.ui.pages.gas_bench.calculator_view import CalculatorView
@@ -83,7 +84,7 @@ class GasBenchPage(Page):
             view.focusFirst()
 
     def keep_draft(self) -> None:
-        for view in (*self.views.values(), *([self.convert] if self.convert else [])):
+        for view in self._all():
             view.keep_waiting()
 
     # Deeds
@@ -157,7 +158,8 @@ class GasBenchPage(Page):
             place = self._place_of(self.convert)
             holder = self.tabs.widget(place)
             self.tabs.removeTab(place)
-            holder.deleteLater()
+            if holder is not None:
+                holder.deleteLater()
         view = ConvertView(self.context.region, burners, self._keep, decide, self.context.seat.today)
         self.convert = view
         place = self.tabs.insertTab(2, PageScroll(upright([view, "stretch"], margin="small")), say("Convert"))
@@ -168,12 +170,17 @@ class GasBenchPage(Page):
         self.tabs.addTab(PageScroll(upright([view, "stretch"], margin="small")), title)
 
     def _place_of(self, view: QWidget) -> int:
-        return next(i for i in range(self.tabs.count()) if self.tabs.widget(i).isAncestorOf(view))
+        return next(
+            place for place in range(self.tabs.count())
+            if (holder := self.tabs.widget(place)) is not None and holder.isAncestorOf(view)
+        )  # fmt: skip
 
-    def _current(self) -> Any:
-        views = [*self.views.values(), *([self.convert] if self.convert else [])]
-        page = self.tabs.currentWidget()
-        return next((view for view in views if page is not None and page.isAncestorOf(view)), None)
+    def _all(self) -> list[CalculatorView | ConvertView]:
+        return [*self.views.values(), *([self.convert] if self.convert is not None else [])]
+
+    def _current(self) -> CalculatorView | ConvertView | None:
+        here = self.tabs.currentIndex()
+        return next((view for view in self._all() if self._place_of(view) == here), None)
 
     def _show_tab(self, place: int) -> None:
         self.tabs.setCurrentIndex(place)
@@ -196,5 +203,5 @@ class GasBenchPage(Page):
 
 def _first_guess(found: BenchRange) -> dict[str, Any]:
     """The gases the shop knows of the range, until somebody typed others."""
-    spuds, house = (gas_bench.gas_code(found.facts[name]) for name in ("spuds_found", "house_gas"))
+    spuds, house = (gas_code(found.facts[name]) for name in ("spuds_found", "house_gas"))
     return {name: code for name, code in (("from_gas", spuds), ("to_gas", house)) if code}

@@ -115,7 +115,8 @@ class ProofsPanel(QWidget):
         """The guided form of a proof: the chosen one, or the first that does not stand."""
         if self.room is None or not self._context.may(Action.PROVE):
             return
-        chosen = kind or str(self.list.current_key() or next_due(self.room.due))
+        here = self.list.current_key()
+        chosen = kind or (str(here) if here is not None else next_due(self.room.due))
         if not chosen:
             return
         self.list.select(chosen)
