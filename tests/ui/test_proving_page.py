@@ -64,8 +64,8 @@ def panel(work: ShopAtWork, context: Context, qtbot: QtBot, settled: Settled) ->
         page.show()
         page.activateWindow()
     page.open_on(job_id=work.agreed.job_id)
+    page.focusFirst()  # as the window does it, before the rows have come
     settled()
-    page.focusFirst()
     assert page.panel is not None
     qtbot.page = page  # keeps it
     return page.panel

@@ -48,7 +48,7 @@ class ProofsPanel(QWidget):
         self.guide: ProofGuide | None = None
         self._wanted = ""  # a proof to open once it is known
         self._go_on = False
-        self._back: QWidget | None = None
+        self._wants_keyboard = False  # asked for before the rows were there
         self.head = Heading("", "head")
         self.head.setWordWrap(True)
         self.list = StripList(
@@ -96,6 +96,7 @@ class ProofsPanel(QWidget):
         self._context.do(action, then, failed, changes=topics, owner=self)
 
     def focusFirst(self) -> None:
+        self._wants_keyboard = self.room is None
         if self.guide is not None:
             self.guide.focusFirst()
         elif self.tools.isVisible():
@@ -180,6 +181,8 @@ class ProofsPanel(QWidget):
         self.release.show_room(room)
         self.tools.show_rows(room.instruments)
         self._show_chosen(self.list.current_key())
+        if self._wants_keyboard and not self._wanted:
+            self.focusFirst()
         self._open_wanted()
 
     def _show_chosen(self, key: object) -> None:
