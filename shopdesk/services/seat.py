@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from sqlalchemy.orm import Session
@@ -108,4 +109,10 @@ def _seat(file: ShopFile, acting: Acting) -> Seat:
 def changed_catalogue(changes: settings.CatalogueChanges) -> Catalogue:
     """The shipped catalogue with a shop's own changes; a Problem lists what cannot stand."""
     overrides = {**changes.catalogue, **({"figures": changes.figures} if changes.figures else {})}
-    return read_catalogue(paths.resource("catalogue"), overrides or None)
+    return read_catalogue(paths.resource("catalogue"), overrides) if overrides else _shipped()
+
+
+@cache
+def _shipped() -> Catalogue:
+    """The catalogue as shipped; read and checked once in a program's life, and never changed."""
+    return read_catalogue(paths.resource("catalogue"))

@@ -48,7 +48,7 @@ class SetUpSection(PageScroll):
 
     def build(self) -> list[Part]:
         """The parts of the section, from top to bottom."""
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} leaves this to nobody")
 
     def ask(self) -> None:
         """Asks for what the section shows; typed text stays."""
@@ -92,10 +92,10 @@ class FormSection(SetUpSection):
         return [*([Words(self.intro, "body", "muted")] if self.intro else []), self.form]
 
     def fields(self, form: Form) -> None:
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} leaves this to nobody")
 
     def save(self, values: dict[str, Any]) -> None:
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} leaves this to nobody")
 
     def fill(self, values: Mapping[str, Any]) -> None:
         """Shows what the shop keeps, unless something typed waits to be kept."""
