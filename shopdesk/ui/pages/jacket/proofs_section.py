@@ -96,7 +96,9 @@ class ProofsSection(QWidget):
         """The room of its proofs, with the form of the chosen one, or of the first that does not stand."""
         if self._jacket is None or self._proving is None or not self._proving.due:
             return
-        chosen = self.due.current_key() or next_due(self._proving.due)
+        chosen = self.due.current_key()
+        if chosen is None:
+            chosen = next_due(self._proving.due)
         self._context.go("proving", job_id=self._jacket.job_id, kind=chosen)
 
     # Leaving
