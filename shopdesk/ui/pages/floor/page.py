@@ -43,7 +43,7 @@ class FloorPage(Page):
         self.note = Note()
         self.note.hide()
         self.book_button = MainButton(
-            say("&Book a range in"), self.book_in, icon_name="add", shortcut="Ctrl+N"
+            say("Book a range &in"), self.book_in, icon_name="add", shortcut="Ctrl+N"
         )
         self.look_button = Button(
             say("&Look one over"),
