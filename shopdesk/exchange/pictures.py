@@ -9,6 +9,7 @@ import hashlib
 import importlib
 import io
 import struct
+import warnings
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -175,7 +176,9 @@ def _readable_formats() -> list[str]:
 def _upright(image: Image.Image) -> Image.Image:
     """Turned as its EXIF says; as it lies where the EXIF makes no sense."""
     try:
-        return ImageOps.exif_transpose(image)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", UserWarning)  # Pillow's word on an EXIF that is cut short
+            return ImageOps.exif_transpose(image)
     except _UNREADABLE:
         return image
 
