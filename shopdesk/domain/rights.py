@@ -47,6 +47,9 @@ class Action(StrEnum):
     WITHDRAW = "end a job"
     PRINT = "print a paper"
     APPOINT = "make an appointment"
+    PLAN_BENCH = "plan the bench"
+    PROMISE = "promise a day"
+    KEEP_HOURS = "keep hours and leave"
 
 
 _EVERYONE = frozenset(Role)
@@ -86,6 +89,9 @@ _RIGHTS: dict[Action, frozenset[Role]] = {
     Action.WITHDRAW: _OFFICE,
     Action.PRINT: _EVERYONE,
     Action.APPOINT: _OFFICE,
+    Action.PLAN_BENCH: _OWNER,
+    Action.PROMISE: _OFFICE,
+    Action.KEEP_HOURS: _OFFICE,
 }
 
 

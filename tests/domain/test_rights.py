@@ -18,6 +18,7 @@ MAY = {
     | {
         Action.KEEP_PEOPLE, Action.BOOK_IN, Action.QUOTE, Action.AGREE, Action.ORDER, Action.INVOICE,
         Action.TAKE_PAYMENT, Action.HAND_OVER, Action.WITHDRAW, Action.APPOINT,
+        Action.PROMISE, Action.KEEP_HOURS,
     },
 }  # fmt: skip
 
