@@ -35,6 +35,9 @@ SERIES = {
     "traveller": "T-",
     "proof sheet": "F-",
     "hand-over sheet": "H-",
+    "statement": "A-",
+    "letter": "L-",
+    "bill of sale": "D-",
 }
 TAXED_KINDS = ("labour", "part", "outwork", "delivery", "charge")
 

@@ -3,7 +3,7 @@
 import sqlalchemy as sa
 from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
 
-from shopdesk.storage.column_types import Key
+from shopdesk.storage.column_types import Cents, Key
 
 STRICT = {"sqlite_strict": True}
 SILENT = {"journal": False}  # column info: not written into the journal (blobs, secrets, derived text)
@@ -42,6 +42,11 @@ def text(default: str | None = "") -> Mapped[str]:
     if default is None:
         return mapped_column(sa.Text)
     return mapped_column(sa.Text, default=default, server_default=sa.text(f"'{default}'"))
+
+
+def zero() -> Mapped[int]:
+    """An amount in minor units that is nothing unless said."""
+    return mapped_column(Cents, default=0, server_default=sa.text("0"))
 
 
 def ref(target: str, *, index: bool = True) -> Mapped[int]:

@@ -26,6 +26,7 @@ class Party(Versioned, Base):
     note: Mapped[str] = text()
     supplies: Mapped[bool] = mapped_column(Flag, default=False)
     trade: Mapped[str] = text()  # outwork this firm does: plater, enameller, ...
+    tax_number: Mapped[str] = text()
     exempt_certificate: Mapped[str] = text()
     exempt_until: Mapped[dt.date | None] = mapped_column(Day, default=None)
     merged_into_id: Mapped[int | None] = maybe_ref("party.id")

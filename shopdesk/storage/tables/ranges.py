@@ -54,6 +54,7 @@ class Job(Versioned, Base):
     promised_on: Mapped[dt.date | None] = mapped_column(Day, default=None)
     gone_on: Mapped[dt.date | None] = mapped_column(Day, default=None)
     red_tagged: Mapped[bool] = mapped_column(Flag, default=False)
+    warranty_until: Mapped[dt.date | None] = mapped_column(Day, default=None)  # as promised when it left
     ended_as: Mapped[str] = text()
     ended_on: Mapped[dt.date | None] = mapped_column(Day, default=None)
     ended_why: Mapped[str] = text()

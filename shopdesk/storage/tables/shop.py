@@ -108,3 +108,16 @@ class TaxRate(Keyed, Base):
     category: Mapped[str] = text("S")
     percent: Mapped[Decimal] = mapped_column(Percent)
     __table_args__ = (sa.UniqueConstraint("kind", "from_day", "name"), STRICT)
+
+
+class LocalTaxRate(Keyed, Base):
+    """A tax that takes the place of the shop's usual one for customers of a place (see `TaxRate`)."""
+
+    __tablename__ = "local_tax_rate"
+    place: Mapped[str] = text(None)  # folded: a postcode or its beginning, a town, a region or a country
+    kind: Mapped[str] = text(None)
+    from_day: Mapped[dt.date] = mapped_column(Day)
+    name: Mapped[str] = text(None)
+    category: Mapped[str] = text("S")
+    percent: Mapped[Decimal] = mapped_column(Percent)
+    __table_args__ = (sa.UniqueConstraint("place", "kind", "from_day", "name"), STRICT)
