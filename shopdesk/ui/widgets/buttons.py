@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QKeySequence, QPalette
+from PySide6.QtGui import QKeySequence, QPalette, QShortcut
 from PySide6.QtWidgets import QApplication, QPushButton, QSizePolicy, QWidget
 
 from shopdesk.ui.look import colours_of, icon, spacing
@@ -23,7 +23,8 @@ class Button(QPushButton):
         self.clicked.connect(lambda _checked: pressed())
         if shortcut:
             keys = QKeySequence(shortcut)
-            self.setShortcut(keys)
+            # A key of its own: setShortcut would take the underlined letter's away.
+            QShortcut(keys, self, self.click)
             tip = f"{tip} ({keys.toString(QKeySequence.SequenceFormat.NativeText)})".strip()
         self.setToolTip(tip)
         self.setAccessibleName(text.replace("&", ""))
