@@ -6,6 +6,8 @@ Knows Qt's dialogs; nothing of records or services.
 from collections.abc import Sequence
 from pathlib import Path
 
+from PySide6.QtCore import QSizeF
+from PySide6.QtGui import QPageSize
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QDialog, QFileDialog, QInputDialog, QMessageBox, QWidget
 
@@ -63,9 +65,11 @@ class Dialogs:
         typed, agreed = QInputDialog.getMultiLineText(self._parent, title, label, text)
         return typed.strip() if agreed else None
 
-    def choose_printer(self, title: str) -> QPrinter | None:
-        """A printer as the person set it up."""
+    def choose_printer(self, title: str, sheet: QSizeF) -> QPrinter | None:
+        """A printer as the person set it up; offered with the paper's own size (`sheet`, in points)."""
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
         printer.setDocName(title)
+        if not sheet.isEmpty():
+            printer.setPageSize(QPageSize(sheet, QPageSize.Unit.Point))
         dialog = QPrintDialog(printer, self._parent)
         return printer if dialog.exec() == QDialog.DialogCode.Accepted else None

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from fixed_clock import FixedClock
-from PySide6.QtCore import QCoreApplication, QEvent, QThreadPool
+from PySide6.QtCore import QCoreApplication, QEvent, QSizeF, QThreadPool
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QApplication, QWidget
@@ -69,7 +69,7 @@ class CannedDialogs(Dialogs):
         self.asked.append(label)
         return self.written
 
-    def choose_printer(self, title: str) -> QPrinter | None:
+    def choose_printer(self, title: str, sheet: QSizeF) -> QPrinter | None:
         self.asked.append(title)
         return self.printer
 

@@ -9,11 +9,12 @@ from conftest import CannedDialogs  # type: ignore[import-not-found]
 from PySide6.QtCore import QBuffer, QIODevice, QMimeData, QPoint, QPointF, QRectF, QSize, Qt, QUrl
 from PySide6.QtGui import QColor, QDragEnterEvent, QDropEvent, QGuiApplication, QImage, QPainter
 from PySide6.QtPdf import QPdfDocument
-from PySide6.QtPrintSupport import QPrinter
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from pytestqt.qtbot import QtBot
 from reportlab.pdfgen.canvas import Canvas
 
+from shopdesk.ui.dialogs import Dialogs
 from shopdesk.ui.widgets.paper_viewer import PaperViewer
 from shopdesk.ui.widgets.photo_strip import Brought, Photo, PhotoStrip
 from shopdesk.ui.widgets.severity_mark import SeverityMark, paint_severity, severity_word
@@ -114,6 +115,16 @@ def test_printing_puts_every_page_on_the_chosen_printers_sheet(
     picture = printed.render(0, QSize(306, 396))
     assert picture.pixelColor(80, 200).lightness() < 40, "the black square is there"
     assert picture.pixelColor(250, 350).lightness() > 200, "and paper is white"
+
+
+def test_the_printer_is_offered_with_the_papers_own_size(
+    viewer: PaperViewer, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    viewer.show_paper(pdf(tmp_path, "One"), "One")
+    monkeypatch.setattr(QPrintDialog, "exec", lambda _dialog: QDialog.DialogCode.Accepted)
+    printer = Dialogs(viewer).choose_printer("One", viewer.document.pagePointSize(0))
+    assert printer is not None
+    assert printer.pageLayout().pageSize().sizePoints().toTuple() == (612, 792)
 
 
 def test_printing_nowhere_is_no_deed(viewer: PaperViewer, tmp_path: Path) -> None:

@@ -102,7 +102,7 @@ class PaperViewer(QWidget):
 
     def print_paper(self) -> None:
         """Prints on the printer the person chooses; margins are the paper's own."""
-        printer = self._dialogs.choose_printer(self._title)
+        printer = self._dialogs.choose_printer(self._title, self.document.pagePointSize(0))
         if printer is not None and not print_document(self.document, printer):
             self.problem.show_text(
                 say("{title} was not printed: the printer did not start.", title=self._title)
