@@ -57,3 +57,13 @@ def ref(target: str, *, index: bool = True) -> Mapped[int]:
 def maybe_ref(target: str, *, index: bool = True) -> Mapped[int | None]:
     """A foreign key that may be missing."""
     return mapped_column(Key, sa.ForeignKey(target), index=index, default=None)
+
+
+def whole(default: int = 0) -> Mapped[int]:
+    """A whole number that is never NULL, with a default of the database's own."""
+    return mapped_column(sa.Integer, default=default, server_default=sa.text(str(default)))
+
+
+def money() -> Mapped[int]:
+    """Minor units, nothing by default, in the database as well."""
+    return mapped_column(Cents, default=0, server_default=sa.text("0"))

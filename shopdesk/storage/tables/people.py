@@ -6,7 +6,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column
 
 from shopdesk.storage.column_types import Day, Flag, UtcTime
-from shopdesk.storage.tables.base import SILENT, STRICT, Base, Versioned, maybe_ref, text
+from shopdesk.storage.tables.base import SILENT, STRICT, Base, Versioned, maybe_ref, text, whole
 
 
 class Party(Versioned, Base):
@@ -27,6 +27,9 @@ class Party(Versioned, Base):
     supplies: Mapped[bool] = mapped_column(Flag, default=False)
     trade: Mapped[str] = text()  # outwork this firm does: plater, enameller, ...
     tax_number: Mapped[str] = text()
+    currency: Mapped[str] = text()  # of a supplier's prices; empty: the shop's
+    our_account: Mapped[str] = text()  # our number with them
+    lead_days: Mapped[int] = whole()  # usual days from order to goods
     exempt_certificate: Mapped[str] = text()
     exempt_until: Mapped[dt.date | None] = mapped_column(Day, default=None)
     merged_into_id: Mapped[int | None] = maybe_ref("party.id")
