@@ -81,6 +81,12 @@ def _looked_over(shop: Workshop) -> steps.Course:
         gas_label="natural, 4 in w.c.",
         width_in="39",
         weight_lb="420",
+        depth_in="27.5",
+        height_in="48",
+        door_in="32",
+        opening_in="40",
+        stairs="0",
+        house_pressure_inwc="7",
         stands_at="the customer's garage",
         build=Build(griddle=True, lamp=True, outlet=True),
     )

@@ -34,10 +34,16 @@ class RangeDraft:
     gas_on_plate: str = ""
     spuds_found: str = ""
     house_gas: str = ""
+    house_pressure_inwc: str = ""
     set_to_gas: str = ""
     gas_label: str = ""
     width_in: str = ""
     weight_lb: str = ""
+    depth_in: str = ""
+    height_in: str = ""
+    door_in: str = ""
+    opening_in: str = ""
+    stairs: str = ""
     stands_at: str = ""
     note: str = ""
     build: Build = field(default_factory=Build)
@@ -220,6 +226,9 @@ def photograph(seat: Seat, photograph_id: int, *, small: bool = False) -> bytes:
         return row.thumbnail if small else row.data
 
 
+_SIZES = ("house_pressure_inwc", "width_in", "depth_in", "height_in", "weight_lb", "door_in", "opening_in")
+_LARGEST = 10_000
+
 _CLOSED = {
     Stage.SETTLED.value,
     Stage.GONE.value,
@@ -234,7 +243,23 @@ def _check(job: JobDraft) -> None:
         raise Problem("An asking price is zero or more.", field="asking")
 
 
+def _check_sizes(draft: RangeDraft) -> None:
+    """A size is above zero, a count of steps zero or more; words in place of a number stay words."""
+    for name in (*_SIZES, "stairs"):
+        try:
+            number = float(getattr(draft, name))
+        except ValueError:
+            continue
+        if not 0 <= number < _LARGEST or (number == 0 and name != "stairs"):
+            raise Problem(
+                "{size} is no size of a range or its way. Measure again, or leave it empty.",
+                field=name,
+                size=getattr(draft, name),
+            )
+
+
 def _describe(row: Range, draft: RangeDraft) -> None:
+    _check_sizes(draft)
     for name in RangeDraft.__dataclass_fields__:
         if name != "build":
             setattr(row, name, getattr(draft, name).strip())

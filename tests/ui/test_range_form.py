@@ -77,3 +77,26 @@ def test_every_control_of_the_form_has_a_name(qtbot: QtBot, unnamed) -> None:  #
     form = RangeForm(Region())
     qtbot.addWidget(form)
     assert unnamed(form) == []
+
+
+def test_the_form_says_whether_the_range_gets_to_its_kitchen_as_one_types(qtbot: QtBot) -> None:
+    form = RangeForm(Region())
+    qtbot.addWidget(form)
+    assert "not measured" in form.access.text()
+    sizes = {
+        "width_in": 39.0,
+        "depth_in": 27.0,
+        "weight_lb": 400.0,
+        "door_in": 32.0,
+        "opening_in": 40.0,
+        "stairs": 0.0,
+    }
+    form.form.show_values(sizes)
+    form.follow()
+    assert "The way there: goes through." in form.access.text()
+    form.form["door_in"].setTyped("26")
+    form.form["door_in"].edited.emit()
+    assert "does not go through" in form.access.text()
+    draft = form.draft()
+    assert draft is not None
+    assert (draft.door_in, draft.stairs) == ("26", "0")

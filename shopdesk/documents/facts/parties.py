@@ -45,4 +45,6 @@ class RangeFacts:
     gas_on_plate: str = ""
     build: str = ""
     width: str = ""
+    depth: str = ""
+    height: str = ""
     weight: str = ""

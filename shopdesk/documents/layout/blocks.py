@@ -68,9 +68,20 @@ def range_pairs(about: RangeFacts) -> list[tuple[str, str]]:
         (say("Color"), about.colour),
         (say("Gas on the plate"), about.gas_on_plate),
         (say("Build"), about.build),
-        (say("Width"), about.width),
+        (say("Size"), _size(about)),
         (say("Weight"), about.weight),
     ]
+
+
+def _size(about: RangeFacts) -> str:
+    told = []
+    if about.width:
+        told.append(say("{length} wide", length=about.width))
+    if about.depth:
+        told.append(say("{length} deep", length=about.depth))
+    if about.height:
+        told.append(say("{length} high", length=about.height))
+    return ", ".join(told)
 
 
 def pieces_table(pieces: Sequence[Piece], width: float) -> list[Flowable]:

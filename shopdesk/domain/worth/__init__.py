@@ -9,11 +9,12 @@ from shopdesk.domain.worth.customer import ScopeCharge, scope_charges
 from shopdesk.domain.worth.judge import Verdict, judge
 from shopdesk.domain.worth.readiness import Readiness
 from shopdesk.domain.worth.routes import Route, RouteKind
-from shopdesk.domain.worth.sentence import Amount, Fact, Length, Sentence, plain
+from shopdesk.domain.worth.sentence import Amount, Fact, Inches, Length, Sentence, plain
 
 __all__ = [
     "Amount",
     "Fact",
+    "Inches",
     "Length",
     "Readiness",
     "Route",

@@ -18,7 +18,14 @@ class Length:
     minutes: int
 
 
-Fact = str | int | Amount | Length
+@dataclass(frozen=True, slots=True)
+class Inches:
+    """A length in a sentence."""
+
+    inches: float
+
+
+Fact = str | int | Amount | Length | Inches
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,4 +54,6 @@ def plain(fact: Fact) -> str:
         return f"{sign}{abs(fact.cents) // 100}.{abs(fact.cents) % 100:02d}"
     if isinstance(fact, Length):
         return f"{fact.minutes // 60}:{fact.minutes % 60:02d}"
+    if isinstance(fact, Inches):
+        return f"{fact.inches:g} in"
     return str(fact)

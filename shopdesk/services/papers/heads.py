@@ -1,6 +1,7 @@
 """What every paper starts with: the shop, the other side, the range, as they stand now."""
 
 import base64
+from collections.abc import Callable
 
 from sqlalchemy.orm import Session
 
@@ -10,7 +11,7 @@ from shopdesk.services import settings
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Range
-from shopdesk.wording import say
+from shopdesk.wording import Region, say
 
 
 def shop_head(seat: Seat, session: Session) -> ShopHead:
@@ -41,7 +42,8 @@ def address_lines(place: Party | settings.ShopIdentity) -> tuple[str, ...]:
     return tuple(line for line in (place.street, town, place.country) if line)
 
 
-def range_facts(row: Range) -> RangeFacts:
+def range_facts(row: Range, region: Region) -> RangeFacts:
+    """The range, its sizes in the shop's units."""
     return RangeFacts(
         number=row.number,
         maker=row.maker,
@@ -51,9 +53,19 @@ def range_facts(row: Range) -> RangeFacts:
         colour=row.colour,
         gas_on_plate=row.gas_on_plate,
         build=build_in_words(Build(**row.build)),
-        width=f"{row.width_in} in" if row.width_in else "",
-        weight=f"{row.weight_lb} lb" if row.weight_lb else "",
+        width=_measured(row.width_in, region.length),
+        depth=_measured(row.depth_in, region.length),
+        height=_measured(row.height_in, region.length),
+        weight=_measured(row.weight_lb, region.weight),
     )
+
+
+def _measured(kept: str, show: Callable[[float], str]) -> str:
+    """A kept size in the shop's unit; what somebody wrote in words stays as it is."""
+    try:
+        return show(float(kept))
+    except ValueError:
+        return kept
 
 
 def build_in_words(build: Build) -> str:
@@ -78,13 +90,19 @@ def build_in_words(build: Build) -> str:
     return ", ".join(words)
 
 
-def gas_identity(row: Range) -> tuple[tuple[str, str], ...]:
+def gas_identity(row: Range, region: Region) -> tuple[tuple[str, str], ...]:
     """The five facts of a range's gas, kept apart; what is not known says so."""
     unknown = say("not recorded")
     return (
         (say("On the plate"), row.gas_on_plate or unknown),
         (say("Spuds found"), row.spuds_found or unknown),
-        (say("Supply at the house"), row.house_gas or unknown),
+        (say("Supply at the house"), _supply(row, region) or unknown),
         (say("Set to"), row.set_to_gas or unknown),
         (say("Label put on"), row.gas_label or unknown),
     )
+
+
+def _supply(row: Range, region: Region) -> str:
+    """The gas in the house with its pressure."""
+    pressure = _measured(row.house_pressure_inwc, region.pressure)
+    return ", ".join(word for word in (row.house_gas, pressure) if word)

@@ -27,7 +27,7 @@ def intake_receipt_facts(seat: Seat, session: Session, job: Job, number: str) ->
         number=number,
         day=job.booked_in_on or seat.today,
         customer=party_facts(job.customer),
-        range=range_facts(job.range),
+        range=range_facts(job.range, seat.region),
         trouble=job.complaint or say("No trouble was named."),
         wanted=purpose_name(Purpose(job.purpose)),
         condition=_condition(known) if known else "",

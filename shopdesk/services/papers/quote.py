@@ -23,7 +23,7 @@ def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Sco
         number=quote.number,
         day=quote.on_day,
         customer=party_facts(job.customer),
-        range=range_facts(job.range),
+        range=range_facts(job.range, seat.region),
         scope=say("Teardown only") if quote.step == "teardown" else scope_name(scope),
         scope_means=scope_meaning(scope),
         lines=tuple(to_facts(line) for line in lines),

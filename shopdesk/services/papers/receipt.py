@@ -23,7 +23,7 @@ def receipt_facts(seat: Seat, session: Session, payment: Payment) -> PaymentRece
         amount_cents=payment.amount_cents,
         method=method_name(payment.method),
         kind=payment.kind,  # type: ignore[arg-type]  # the database checks the kinds
-        range=range_facts(job.range) if job else None,
+        range=range_facts(job.range, seat.region) if job else None,
         reference=payment.reference,
         taken_by=staff_name(session, payment.taken_by_id),
         settled=settled,

@@ -37,7 +37,7 @@ def traveller_facts(seat: Seat, session: Session, job: Job, number: str) -> Trav
         shop=shop_head(seat, session),
         number=number,
         day=seat.today,
-        range=range_facts(job.range),
+        range=range_facts(job.range, seat.region),
         scope=scope_name(Scope(job.scope)),
         tasks=tuple(
             _task(seat, task, places, needs.get(task.id, []), waits=answered is None) for task in tasks

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from sqlalchemy.orm import Session
 
 from shopdesk.domain.catalogue.model import Catalogue, Caution, Evidence, Purpose
-from shopdesk.domain.worth import Amount, Fact, Length, RouteKind, Sentence
+from shopdesk.domain.worth import Amount, Fact, Inches, Length, RouteKind, Sentence
 from shopdesk.storage.tables.shop import Staff
 from shopdesk.wording import Region, say
 
@@ -88,6 +88,8 @@ def in_words(told: Sentence, region: Region) -> str:
             return region.money_whole(fact.cents)
         if isinstance(fact, Length):
             return region.hours(fact.minutes)
+        if isinstance(fact, Inches):
+            return region.length(fact.inches)
         return say(fact) if isinstance(fact, str) else region.number(fact)
 
     text = say(told.text, **told.shown(show))

@@ -6,7 +6,7 @@ from typing import Any
 import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from shopdesk.storage.column_types import Blob, Cents, Count, Day, Doc, Flag, UtcTime
+from shopdesk.storage.column_types import Blob, Cents, Count, Day, Doc, Flag, Key, UtcTime
 from shopdesk.storage.tables.base import SILENT, STRICT, Base, Keyed, Versioned, maybe_ref, ref, text
 from shopdesk.storage.tables.people import Party
 
@@ -24,11 +24,17 @@ class Range(Versioned, Base):
     gas_on_plate: Mapped[str] = text()
     spuds_found: Mapped[str] = text()
     house_gas: Mapped[str] = text()
+    house_pressure_inwc: Mapped[str] = text()
     set_to_gas: Mapped[str] = text()
     gas_label: Mapped[str] = text()
     build: Mapped[Any] = mapped_column(Doc, default=dict)
     width_in: Mapped[str] = text()
     weight_lb: Mapped[str] = text()
+    depth_in: Mapped[str] = text()
+    height_in: Mapped[str] = text()
+    door_in: Mapped[str] = text()  # the narrowest door or turn on the way to its kitchen
+    opening_in: Mapped[str] = text()  # the kitchen's opening it is to stand in
+    stairs: Mapped[str] = text()  # steps on the way; empty: not counted
     stands_at: Mapped[str] = text()
     owner_id: Mapped[int | None] = maybe_ref("party.id")  # nobody: the shop owns it
     note: Mapped[str] = text()
@@ -79,6 +85,17 @@ class Photograph(Keyed, Base):
     taken_in_at: Mapped[dt.datetime] = mapped_column(UtcTime)
     data: Mapped[bytes] = mapped_column(Blob, deferred=True, info=SILENT)
     thumbnail: Mapped[bytes] = mapped_column(Blob, deferred=True, info=SILENT)
+    __table_args__ = (STRICT,)
+
+
+class PhotographEdit(Keyed, Base):
+    """A picture turned, cropped or marked is a copy; this says of which untouched original, and how."""
+
+    __tablename__ = "photograph_edit"
+    photograph_id: Mapped[int] = mapped_column(Key, sa.ForeignKey("photograph.id"), unique=True)
+    original_id: Mapped[int] = ref("photograph.id")
+    changes: Mapped[Any] = mapped_column(Doc)
+    at: Mapped[dt.datetime] = mapped_column(UtcTime)
     __table_args__ = (STRICT,)
 
 

@@ -17,7 +17,7 @@ from shopdesk.ui.drafts import Drafts
 from shopdesk.ui.look import spacing
 from shopdesk.ui.widgets.boxes import level, upright
 from shopdesk.ui.widgets.buttons import Button, MainButton
-from shopdesk.ui.widgets.headings import Heading, Note, ProblemText
+from shopdesk.ui.widgets.headings import Heading, Note, ProblemText, Words
 from shopdesk.wording import say_problem
 
 
@@ -59,6 +59,11 @@ class Form(QWidget):
     def heading(self, text: str) -> None:
         """A heading over the fields that follow."""
         self._place(Heading(text), wide=True)
+
+    def add_words(self, words: Words) -> Words:
+        """A sentence of its own between the fields; hands it back."""
+        self._place(words, wide=True)
+        return words
 
     def add(
         self, name: str, label: str, field: Any, *, required: str = "", note: str = "", wide: bool = False

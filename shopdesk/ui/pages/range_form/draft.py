@@ -11,8 +11,12 @@ from shopdesk.domain.build import Build
 from shopdesk.services.intake import RangeDraft
 from shopdesk.wording import say
 
-TEXTS = tuple(f.name for f in fields(RangeDraft) if f.name not in ("build", "width_in", "weight_lb"))
-MEASURES = ("width_in", "weight_lb")
+MEASURES = (
+    "house_pressure_inwc", "width_in", "depth_in", "height_in", "weight_lb", "door_in", "opening_in",
+    "stairs",
+)  # fmt: skip
+SIZES = ("width_in", "depth_in", "weight_lb", "door_in", "opening_in", "stairs")
+TEXTS = tuple(f.name for f in fields(RangeDraft) if f.name not in ("build", *MEASURES))
 BUILD = tuple(f.name for f in fields(Build))
 GASES = ("gas_on_plate", "spuds_found", "house_gas", "set_to_gas", "gas_label")
 
@@ -50,8 +54,8 @@ def read_number(kept: str) -> float | None:
 
 
 def gases_disagree(told: Mapping[str, str]) -> bool:
-    """Whether the facts about the gas that are known name more than one gas."""
-    named = {" ".join(told[name].casefold().split()) for name in GASES if name in told}
+    """Whether the known facts about the gas name more than one; a remark after a comma is none."""
+    named = {" ".join(told[name].partition(",")[0].casefold().split()) for name in GASES if name in told}
     return len(named - {"", say("none").casefold(), say("not known").casefold()}) > 1
 
 

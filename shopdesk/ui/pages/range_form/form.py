@@ -11,30 +11,42 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QCompleter, QWidget
 
+from shopdesk.domain.access import access, sizes_of
 from shopdesk.domain.build import Build
+from shopdesk.domain.problem import Problem
 from shopdesk.drawing import compose
 from shopdesk.services.intake import RangeDraft
+from shopdesk.ui.access_words import access_words
 from shopdesk.ui.look import spacing
 from shopdesk.ui.pages.range_form.draft import (
     BUILD,
     GASES,
+    SIZES,
     build_of,
     choices,
     feature_names,
     gas_names,
     gases_disagree,
+    plain_number,
     range_draft,
     range_values,
 )
 from shopdesk.ui.pages.range_form.ticks import Ticks
 from shopdesk.ui.widgets.boxes import upright
-from shopdesk.ui.widgets.fields import ChoiceField, CountField, MeasureField, NoteField, TextField
+from shopdesk.ui.widgets.fields import (
+    ChoiceField,
+    CountField,
+    MeasureField,
+    NoteField,
+    NumberField,
+    TextField,
+)
 from shopdesk.ui.widgets.form import Form
-from shopdesk.ui.widgets.headings import Note
+from shopdesk.ui.widgets.headings import Note, Words
 from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.range_drawing import RangeDrawing
 from shopdesk.wording import Region, say
-from shopdesk.wording.measures import LENGTH, WEIGHT
+from shopdesk.wording.measures import LENGTH, PRESSURE, WEIGHT
 
 SIDE_BY_SIDE = 74  # letters of width from which the drawing stands beside the form
 MOST = 16_777_215  # Qt's own "no limit"
@@ -50,12 +62,13 @@ class RangeForm(QWidget):
         after: Callable[[Form], object] | None = None, parent: QWidget | None = None,
     ) -> None:  # fmt: skip
         super().__init__(parent)
+        self._region = region
         self.form = Form(columns=2)
         if before is not None:
             before(self.form)
         self._ask_identity()
         self._ask_build()
-        self._ask_gas()
+        self._ask_gas(region)
         self._ask_access(region)
         if after is not None:
             after(self.form)
@@ -77,7 +90,7 @@ class RangeForm(QWidget):
         self._box.addWidget(self._scroll, 4)
         self._box.addLayout(side, 2)
         self.form.edited.connect(self._was_edited)
-        self._show_build()
+        self.follow()
 
     # Using
 
@@ -101,6 +114,7 @@ class RangeForm(QWidget):
         """Draws the range as the fields say; call it after a kept draft was put back."""
         self._show_build()
         self._show_gas()
+        self._show_access()
 
     def focusFirst(self) -> None:
         self.form.focusFirst()
@@ -129,12 +143,12 @@ class RangeForm(QWidget):
         ticked = frozenset(name for name in feature_names() if getattr(usual, name))
         form.add("features", say("It has"), Ticks(feature_names(), ticked), wide=True)
 
-    def _ask_gas(self) -> None:
+    def _ask_gas(self, region: Region) -> None:
         form = self.form
         titles = {
             "gas_on_plate": (say("Gas on the rating plate"), ""),
             "spuds_found": (say("Gas the spuds are drilled for"), ""),
-            "house_gas": (say("Gas in the house"), say("With its pressure, if known.")),
+            "house_gas": (say("Gas in the house"), say("As the supplier or the meter says.")),
             "set_to_gas": (say("Set to"), say("What the shop set it to, once it has.")),
             "gas_label": (say("Label on the range"), say("What it says of a conversion.")),
         }
@@ -144,15 +158,23 @@ class RangeForm(QWidget):
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             form.add(name, title, TextField(), note=note).setCompleter(completer)
             completer.activated.connect(lambda _text: self._was_edited())
+            if name == "house_gas":
+                form.add(
+                    "house_pressure_inwc", say("Its pressure in the house"), MeasureField(region, PRESSURE)
+                )
 
     def _ask_access(self, region: Region) -> None:
         form = self.form
         form.heading(say("Size and the way there"))
         form.add("width_in", say("Width"), MeasureField(region, LENGTH))
+        form.add("depth_in", say("Depth"), MeasureField(region, LENGTH), note=say("Without the handles."))
+        form.add("height_in", say("Height"), MeasureField(region, LENGTH))
         form.add("weight_lb", say("Weight"), MeasureField(region, WEIGHT))
-        form.add(
-            "note", say("Doors, stairs, the kitchen’s opening, anything else"), NoteField(lines=2), wide=True
-        )
+        form.add("door_in", say("Narrowest door or turn on the way"), MeasureField(region, LENGTH))
+        form.add("opening_in", say("The kitchen’s opening"), MeasureField(region, LENGTH))
+        form.add("stairs", say("Steps on the way"), NumberField(region), note=say("0 when there are none."))
+        self.access = form.add_words(Words())
+        form.add("note", say("Anything else about it or the way"), NoteField(lines=2), wide=True)
 
     # The drawing
 
@@ -173,6 +195,18 @@ class RangeForm(QWidget):
 
     def _show_gas(self) -> None:
         self.gas_note.setVisible(gases_disagree({name: self.form[name].text() for name in GASES}))
+
+    def _show_access(self) -> None:
+        """Whether it gets to where it is to stand, from what is typed so far."""
+        kept = {name: plain_number(self._typed_number(name)) for name in SIZES}
+        self.access.setText(access_words(access(sizes_of(kept)), self._region))
+
+    def _typed_number(self, name: str) -> float | None:
+        try:
+            number: float | None = self.form[name].value()
+        except Problem:
+            return None
+        return number
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
