@@ -11,28 +11,28 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.services import settings, stages
+from shopdesk.services.agreed_lines import agreed_lines, unconsented_changes, without_consent
+from shopdesk.services.lines import OFFICE
 from shopdesk.services.seat import Seat
-from shopdesk.services.waiting import consented_changes
-from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote, QuoteLine
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.shop import Staff
 from shopdesk.storage.tables.stores import Need
 from shopdesk.storage.tables.work import Task, TimeEntry, WorkOrder
 
-OFFICE = "office"  # the shop's own paperwork is in its rates; its hours are nobody's to agree to
-
 
 @dataclass(frozen=True, slots=True)
 class AgreedHours:
-    """Minutes agreed and clocked, a running clock up to now. Nobody asks on the shop's own ranges.
+    """Minutes agreed and clocked on what is agreed, a running clock up to now.
 
-    `warn`: the shop's share of the agreed hours is reached; `stop`: all of them are.
+    `warn`: the shop's share of the agreed hours is reached; `stop`: all of them are. Nobody asks on
+    the shop's own ranges. `unasked` are minutes on work that nobody consented to yet.
     """
 
     agreed: int
     clocked: int
     warn: bool
     stop: bool
+    unasked: int = 0
 
     @property
     def left(self) -> int:
@@ -51,6 +51,7 @@ class HoursStanding:
     minutes: int
     beyond: int
     change_order: str  # whose consent is wanted; empty where the agreed hours ran out
+    unasked: bool = False  # on a task that came beside what is agreed, and is on no change order yet
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,7 @@ class PartBeyond:
     name: str
     quantity: int
     change_order: str
+    unasked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,41 +82,49 @@ def agreed_hours(seat: Seat, job_id: int) -> AgreedHours:
     """What the bench obeys: agreed and clocked minutes, whether to warn and whether to stop."""
     with seat.look() as session:
         agreed = _agreed_minutes(session, job_id)
-        clocked = sum(e.minutes_at(seat.now) for e in _entries(session, job_id))
-        share = settings.read(session, settings.Terms).warn_at_percent
+        consent = _Consent(session, job_id)
+        entries = _entries(session, job_id)
+        unasked = sum(e.minutes_at(seat.now) for e in entries if consent.lacks(e))
+        clocked = sum(e.minutes_at(seat.now) for e in entries) - unasked
+        percent = settings.read(session, settings.Terms).warn_at_percent
         asked = session.get_one(Job, job_id).customer_id is not None
     bound = asked and agreed > 0  # before anything is agreed tasks wait for it by themselves
-    return AgreedHours(
-        agreed, clocked, bound and clocked * 100 >= agreed * share, bound and clocked >= agreed
-    )
+    warn, stop = clocked * 100 >= agreed * percent, clocked >= agreed
+    return AgreedHours(agreed, clocked, bound and warn, bound and stop, unasked)
 
 
 def beyond_agreed(seat: Seat, job_id: int) -> Beyond:
     """Hours in the order in which they were worked: those past the agreed ones are not billable.
 
-    Hours on a change order nobody consented to are not billable from the first minute, and
-    use up nothing of what is agreed. On the shop's own ranges nothing is beyond.
+    Hours on a change order nobody consented to, and on what came onto the order beside the
+    agreement, are not billable from the first minute, and use up nothing of what is agreed. On
+    the shop's own ranges nothing is beyond.
     """
     with seat.look() as session:
-        entries = _entries(session, job_id)
-        if session.get_one(Job, job_id).customer_id is None:
-            left = sum(e.minutes_at(seat.now) for e in entries)
-        else:
-            left = _agreed_minutes(session, job_id)
-        unasked = _unconsented(session, job_id)
-        rows = []
-        for entry in entries:
-            minutes = entry.minutes_at(seat.now)
-            waits = unasked.get(entry.change_order_id or 0, "")
-            beyond = minutes if waits else max(0, minutes - left)
-            if not waits:
-                left = max(0, left - minutes)
-            rows.append(
-                HoursStanding(
-                    entry.id, entry.task_id, entry.task, entry.who, entry.started_at, minutes, beyond, waits
-                )
+        return beyond_of(session, job_id, seat.now)
+
+
+def beyond_of(session: Session, job_id: int, now: dt.datetime) -> Beyond:
+    entries = _entries(session, job_id)
+    if session.get_one(Job, job_id).customer_id is None:
+        left = sum(e.minutes_at(now) for e in entries)
+    else:
+        left = _agreed_minutes(session, job_id)
+    consent = _Consent(session, job_id)
+    rows = []
+    for entry in entries:
+        minutes = entry.minutes_at(now)
+        lacks = consent.lacks(entry)
+        beyond = minutes if lacks else max(0, minutes - left)
+        if not lacks:
+            left = max(0, left - minutes)
+        rows.append(
+            HoursStanding(
+                entry.id, entry.task_id, entry.task, entry.who, entry.started_at, minutes, beyond,
+                consent.change_order(entry.change_order_id), entry.task_id in consent.unasked,
             )
-        return Beyond(tuple(rows), tuple(_parts_beyond(session, job_id, unasked)))
+        )  # fmt: skip
+    return Beyond(tuple(rows), tuple(_parts_beyond(session, job_id, consent)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,44 +159,35 @@ def _entries(session: Session, job_id: int) -> list[_Entry]:
     return [_Entry(*row) for row in session.execute(query)]
 
 
-def _agreed_minutes(session: Session, job_id: int) -> int:
-    """Labour on the agreed quote of the job, else of the teardown, and on agreed change orders.
+class _Consent:
+    """Whose work nobody consented to: tasks of change orders without consent, and tasks on none."""
 
-    On a range of the shop's own what its order likely takes.
-    """
+    def __init__(self, session: Session, job_id: int) -> None:
+        self._changes = unconsented_changes(session, job_id)
+        self.unasked = {task.id for task in without_consent(session, job_id, dropped_too=True)}
+
+    def change_order(self, key: int | None) -> str:
+        return self._changes.get(key or 0, "")
+
+    def lacks(self, entry: _Entry) -> bool:
+        return bool(self.change_order(entry.change_order_id)) or entry.task_id in self.unasked
+
+
+def _agreed_minutes(session: Session, job_id: int) -> int:
+    """Labour on the agreed lines; on a range of the shop's own what its order likely takes."""
     if session.get_one(Job, job_id).customer_id is None:
         return sum(t.minutes_likely for t in stages.tasks_of(session, job_id) if t.station != OFFICE)
-    quotes = session.execute(
-        sa.select(Quote.id, Quote.step).join(Agreement).where(Quote.job_id == job_id).order_by(Agreement.id)
-    ).all()
-    base = [key for key, step in quotes if step == "job"] or [k for k, step in quotes if step == "teardown"]
-    chosen = [*base[-1:], *(key for key, step in quotes if step == "change")]
-    minutes = session.scalar(
-        sa.select(sa.func.coalesce(sa.func.sum(QuoteLine.quantity), 0)).where(
-            QuoteLine.quote_id.in_(chosen), QuoteLine.kind == "labour"
-        )
-    )
-    return int(minutes or 0)
+    return sum(line.quantity for line in agreed_lines(session, job_id) if line.kind == "labour")
 
 
-def _unconsented(session: Session, job_id: int) -> dict[int, str]:
-    """Change orders of a job that nobody consented to, with their numbers."""
-    consented = consented_changes(session, {job_id})
-    rows = session.execute(sa.select(ChangeOrder.id, ChangeOrder.number).where(ChangeOrder.job_id == job_id))
-    return {key: number for key, number in rows if key not in consented}
-
-
-def _parts_beyond(session: Session, job_id: int, unasked: dict[int, str]) -> list[PartBeyond]:
-    """Parts on no agreed quote of a customer's job: of change orders without consent, or found since."""
+def _parts_beyond(session: Session, job_id: int, consent: _Consent) -> list[PartBeyond]:
+    """Parts of a customer's job on no agreed line: of work without consent, or more than was agreed."""
     if session.get_one(Job, job_id).customer_id is None:
         return []
-    agreed = set(
-        session.scalars(
-            sa.select(QuoteLine.need_id)
-            .join(Agreement, Agreement.quote_id == QuoteLine.quote_id)
-            .where(Agreement.job_id == job_id, QuoteLine.need_id.is_not(None))
-        )
-    )
+    agreed: dict[int, int] = {}
+    for line in agreed_lines(session, job_id):
+        if line.need_id is not None:
+            agreed[line.need_id] = agreed.get(line.need_id, 0) + line.quantity
     query = (
         sa.select(Need, Task.name, Task.change_order_id)
         .join(Task, Task.id == Need.task_id)
@@ -194,8 +195,11 @@ def _parts_beyond(session: Session, job_id: int, unasked: dict[int, str]) -> lis
         .where(WorkOrder.job_id == job_id, Task.dropped == False)
         .order_by(Task.place, Need.id)
     )
-    return [
-        PartBeyond(need.id, task, need.name, need.quantity - need.called_off, unasked.get(change or 0, ""))
-        for need, task, change in session.execute(query)
-        if need.id not in agreed and need.quantity > need.called_off
-    ]
+    found = []
+    for need, task, change in session.execute(query):
+        more = need.quantity - need.called_off - agreed.get(need.id, 0)
+        if more > 0:
+            unasked = need.task_id in consent.unasked
+            number = consent.change_order(change)
+            found.append(PartBeyond(need.id, task, need.name, more, number, unasked))
+    return found

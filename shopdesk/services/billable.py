@@ -1,20 +1,27 @@
 """What may be billed now: agreed lines whose work is done, and never above what was agreed."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.totals import Totals
+from shopdesk.services.agreed_lines import (
+    LabourShare,
+    agreed_lines,
+    labour_shares,
+    standing_invoice_lines,
+)
 from shopdesk.services.agreements import agreed
 from shopdesk.services.lines import Line, from_row, totals_of, without_tax
 from shopdesk.services.quotes import exempt
 from shopdesk.services.seat import Seat
-from shopdesk.storage.tables.counter import Agreement, Invoice, InvoiceLine, Quote, QuoteLine
+from shopdesk.storage.tables.counter import Invoice, QuoteLine
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.stores import ConsignmentPiece, Need
 from shopdesk.storage.tables.work import Task
+from shopdesk.wording import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +62,12 @@ def refuse_unbillable(session: Session, job: Job, lines: list[Line]) -> None:
 
 def _nothing(session: Session, job: Job) -> Problem:
     number = job.range.number
-    lines = _agreed_lines(session, job.id)
+    lines = agreed_lines(session, job.id)
     if not lines:
         return Problem("There is nothing to bill on {number} yet: nothing is agreed.", number=number)
     tasks = {line.task_id for line in lines if line.task_id is not None}
-    ticked = session.scalar(sa.select(Task.id).where(Task.id.in_(tasks), Task.done_share == 100).limit(1))
+    kept = sa.or_(Task.id.in_(tasks), Task.split_from_id.in_(tasks))
+    ticked = session.scalar(sa.select(Task.id).where(kept, Task.done_share == 100).limit(1))
     if ticked is None:
         return Problem("There is nothing to bill on {number} yet: no agreed task is ticked.", number=number)
     return Problem(
@@ -75,80 +83,86 @@ def _own(job: Job) -> Problem:
 
 
 def billable(session: Session, job_id: int) -> list[Line]:
-    """Agreed lines ready to be billed: their task is ticked, and no invoice holds them yet."""
-    billed_tasks, billed_needs, charges_billed = _billed(session, job_id)
-    lines = []
-    for row in _agreed_lines(session, job_id):
-        line = from_row(row)
+    """Agreed lines ready to be billed: their task is ticked, and no invoice holds them yet.
+
+    A line of labour is shared over the parts of a task that was split since; each part is billed
+    when it is ticked. Of parts no more is billed than was agreed, however many were used.
+    """
+    shares: dict[int, list[LabourShare]] = {}
+    for each in labour_shares(session, job_id):
+        shares.setdefault(each.line.id, []).append(each)
+    billed = _billed(session, job_id)
+    lines: list[Line] = []
+    for row in agreed_lines(session, job_id):
         task = session.get(Task, row.task_id) if row.task_id else None
-        if task is not None and (task.dropped or task.done_share < 100):
-            continue
-        if line.kind == "labour" and line.task_id in billed_tasks.get("labour", ()):
-            continue
-        if line.kind == "part":
-            need = session.get(Need, row.need_id) if row.need_id else None
-            if need is None or need.covered == 0 or need.id in billed_needs:
-                continue
-            line = _as_covered(line, need)
-        if line.kind == "outwork":
-            if line.task_id in billed_tasks.get("outwork", ()):
-                continue
-            line = _as_accepted(session, line)
-        if line.kind in ("charge", "delivery") and charges_billed:
-            continue
-        lines.append(line)
+        if row.kind == "labour" and task is not None:
+            lines += [_for_share(each) for each in shares.get(row.id, ()) if _is_due(each)]
+        elif task is None or _is_done(task):
+            lines += _other(session, row, billed)
     only_charges = all(line.kind in ("charge", "delivery") for line in lines)
     return [] if only_charges else lines
 
 
-def _agreed_lines(session: Session, job_id: int) -> list[QuoteLine]:
-    """The lines of the agreed quote (the job's, else the teardown's) and of agreed change orders."""
-    quotes = list(
-        session.scalars(sa.select(Quote).join(Agreement).where(Quote.job_id == job_id).order_by(Agreement.id))
-    )
-    base = [q for q in quotes if q.step == "job"] or [q for q in quotes if q.step == "teardown"]
-    changes = [q for q in quotes if q.step == "change"]
-    return [line for quote in (*base[-1:], *changes) for line in quote.lines]
+@dataclass(frozen=True, slots=True)
+class _Billed:
+    """What issued, uncredited invoices of a job hold: tasks by kind, needs, and its charges."""
+
+    tasks: dict[str, set[int]]
+    needs: set[int]
+    charges: bool
 
 
-def _billed(session: Session, job_id: int) -> tuple[dict[str, set[int]], set[int], bool]:
-    """What issued, uncredited invoices of the job hold: tasks by kind, needs, and its charges."""
-    corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
-    rows = session.scalars(
-        sa.select(InvoiceLine)
-        .join(Invoice)
-        .where(
-            Invoice.job_id == job_id,
-            Invoice.kind == "invoice",
-            Invoice.number.is_not(None),
-            Invoice.id.not_in(corrected),
-        )
-    )
+def _billed(session: Session, job_id: int) -> _Billed:
     tasks: dict[str, set[int]] = {}
     needs: set[int] = set()
     charges = False
-    for row in rows:
+    for row in standing_invoice_lines(session, job_id):
         if row.need_id is not None:
             needs.add(row.need_id)
         elif row.task_id is not None:
             tasks.setdefault(row.kind, set()).add(row.task_id)
         charges = charges or row.kind in ("charge", "delivery")
-    return tasks, needs, charges
+    return _Billed(tasks, needs, charges)
+
+
+def _is_done(task: Task) -> bool:
+    return not task.dropped and task.done_share == 100
+
+
+def _is_due(each: LabourShare) -> bool:
+    return _is_done(each.task) and not each.billed and bool(each.minutes or each.cents)
+
+
+def _for_share(each: LabourShare) -> Line:
+    """The line as agreed, or the part of it that lies on one of the tasks it was split over."""
+    line = from_row(each.line)
+    if (each.task.id, each.minutes, each.cents) == (line.task_id, line.quantity, line.net_cents):
+        return line
+    what = line.what if each.task.id == line.task_id else each.task.name
+    because = " ".join(w for w in (line.because, say("Share of “{line}”.", line=line.what)) if w)
+    return replace(
+        line, what=what, because=because, quantity=each.minutes, task_id=each.task.id, share_cents=each.cents
+    )
+
+
+def _other(session: Session, row: QuoteLine, billed: _Billed) -> list[Line]:
+    """A part as it came, outwork as it was accepted, charges once; nothing where it is billed already."""
+    line = from_row(row)
+    if line.kind == "part":
+        need = session.get(Need, row.need_id) if row.need_id else None
+        if need is None or need.covered == 0 or need.id in billed.needs:
+            return []
+        return [_as_covered(line, need)]
+    if line.kind == "outwork":
+        return [] if line.task_id in billed.tasks.get("outwork", ()) else [_as_accepted(session, line)]
+    if line.kind in ("charge", "delivery") and billed.charges:
+        return []
+    return [line]
 
 
 def _as_covered(line: Line, need: Need) -> Line:
-    """A part line as it came: how many were covered and in which condition, disclosed."""
-    return Line(
-        kind=line.kind,
-        what=line.what,
-        quantity=need.covered,
-        unit_cents=line.unit_cents,
-        because=line.because,
-        tax=line.tax,
-        condition=need.condition,
-        task_id=line.task_id,
-        need_id=need.id,
-    )
+    """A part as it came: how many were covered, at most the agreed ones, and its condition, disclosed."""
+    return replace(line, quantity=min(need.covered, line.quantity), condition=need.condition, need_id=need.id)
 
 
 def _as_accepted(session: Session, line: Line) -> Line:
@@ -160,16 +174,7 @@ def _as_accepted(session: Session, line: Line) -> Line:
     ).first()
     if piece is None:
         return line
-    return Line(
-        kind=line.kind,
-        what=line.what,
-        quantity=line.quantity,
-        unit_cents=line.unit_cents,
-        because=line.because,
-        tax=line.tax,
-        task_id=line.task_id,
-        piece_id=piece.id,
-    )
+    return replace(line, piece_id=piece.id)
 
 
 def _refuse_above_agreed(session: Session, job: Job, lines: list[Line]) -> None:

@@ -10,10 +10,16 @@ from shopdesk.domain.money import for_minutes
 from shopdesk.domain.totals import Amount, Tax, Totals, total
 from shopdesk.storage.tables.counter import InvoiceLine, LineColumns, QuoteLine
 
+OFFICE = "office"  # a station: the shop's own paperwork is in its rates, and nobody is asked about it
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """A line before tax. Labour: `quantity` minutes at `unit_cents` an hour; else pieces and each."""
+    """A line before tax. Labour: `quantity` minutes at `unit_cents` an hour; else pieces and each.
+
+    `share_cents`: what a share of an agreed line comes to, so that all its shares sum to the line;
+    it lies within a minor unit or two of quantity times price.
+    """
 
     kind: str
     what: str
@@ -25,12 +31,17 @@ class Line:
     task_id: int | None = None
     need_id: int | None = None
     piece_id: int | None = None
+    share_cents: int | None = None
 
     @property
     def net_cents(self) -> int:
-        if self.kind == "labour":
-            return for_minutes(self.quantity, self.unit_cents)
-        return self.quantity * self.unit_cents
+        if self.share_cents is not None:
+            return self.share_cents
+        return _times(self.kind, self.quantity, self.unit_cents)
+
+
+def _times(kind: str, quantity: int, unit_cents: int) -> int:
+    return for_minutes(quantity, unit_cents) if kind == "labour" else quantity * unit_cents
 
 
 _Kept = TypeVar("_Kept", QuoteLine, InvoiceLine)
@@ -49,6 +60,7 @@ def to_row(line: Line, place: int, row: _Kept) -> _Kept:
 
 
 def from_row(row: QuoteLine | InvoiceLine) -> Line:
+    times = _times(row.kind, row.quantity, row.unit_cents)
     return Line(
         kind=row.kind,
         what=row.what,
@@ -60,6 +72,7 @@ def from_row(row: QuoteLine | InvoiceLine) -> Line:
         task_id=row.task_id,
         need_id=row.need_id,
         piece_id=row.piece_id if isinstance(row, InvoiceLine) else None,
+        share_cents=None if row.net_cents == times else row.net_cents,
     )
 
 

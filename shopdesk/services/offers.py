@@ -13,7 +13,7 @@ from shopdesk.domain.totals import Totals
 from shopdesk.domain.work import PlannedTask, plan_work
 from shopdesk.services import conversions, quotes, settings, walks
 from shopdesk.services.because import causes_in_words
-from shopdesk.services.lines import Line, totals_of
+from shopdesk.services.lines import OFFICE, Line, totals_of
 from shopdesk.services.papers.quote import quote_facts
 from shopdesk.services.seat import Seat
 from shopdesk.services.shops import hourly_rate, tax_on
@@ -110,7 +110,7 @@ def _work_lines(seat: Seat, session: Session, tasks: tuple[PlannedTask, ...]) ->
     labour, parts, outwork = [], [], []
     for task in tasks:
         why = _why(seat, task)
-        if task.station != quotes.OFFICE and task.minutes.likely:
+        if task.station != OFFICE and task.minutes.likely:
             labour.append(
                 Line(kind="labour", what=task.name, quantity=task.minutes.likely, unit_cents=rate,
                      because=why, tax=taxes["labour"])

@@ -13,7 +13,7 @@ from shopdesk.domain.rights import Action
 from shopdesk.domain.totals import Totals
 from shopdesk.services import settings, stages
 from shopdesk.services.because import causes_in_words
-from shopdesk.services.lines import Line, from_row, to_row, totals_of, without_tax
+from shopdesk.services.lines import OFFICE, Line, from_row, to_row, totals_of, without_tax
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.papers.quote import quote_facts
 from shopdesk.services.seat import Seat
@@ -28,7 +28,6 @@ from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.wording import say
 
 TEARDOWN = ("intake", "teardown")
-OFFICE = "office"  # the shop's own paperwork is in its rates, not on the customer's quote
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,170 @@
+"""The lines a customer consented to, and how an agreed line of labour lies over the parts of a split task.
+
+`agreements.agreed` says what is agreed in money; this says line by line what it was agreed for.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Session
+
+from shopdesk.domain.money import share
+from shopdesk.services.lines import OFFICE
+from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Invoice, InvoiceLine, Quote, QuoteLine
+from shopdesk.storage.tables.ranges import Job
+from shopdesk.storage.tables.stores import Need
+from shopdesk.storage.tables.work import Task, WorkOrder
+
+
+@dataclass(frozen=True, slots=True)
+class LabourShare:
+    """What of an agreed line of labour is for one task: whole minutes, and cents that sum to the line's."""
+
+    line: QuoteLine
+    task: Task
+    minutes: int
+    cents: int
+    billed: bool  # an invoice that stands holds this task's labour
+
+
+def agreed_quotes(session: Session, job_id: int) -> list[Quote]:
+    """The agreed quotes that count: the job's newest, else the teardown's, and all change orders'."""
+    quotes = list(
+        session.scalars(sa.select(Quote).join(Agreement).where(Quote.job_id == job_id).order_by(Agreement.id))
+    )
+    base = [q for q in quotes if q.step == "job"] or [q for q in quotes if q.step == "teardown"]
+    return [*base[-1:], *(q for q in quotes if q.step == "change")]
+
+
+def agreed_lines(session: Session, job_id: int) -> list[QuoteLine]:
+    return [line for quote in agreed_quotes(session, job_id) for line in quote.lines]
+
+
+def labour_shares(session: Session, job_id: int) -> list[LabourShare]:
+    """Every agreed line of labour, shared over its task and the parts split off since.
+
+    By their likely minutes; what is billed of it stays as it was billed, and the rest is shared
+    over the others, dropped ones too: their share is what nobody did. The shares of a line
+    always sum to it, minutes and cents.
+    """
+    lines = [line for line in agreed_lines(session, job_id) if line.kind == "labour"]
+    own = {line.task_id for line in lines}
+    tasks = _tasks(session, job_id)
+    billed = billed_labour(session, job_id)
+    shares = []
+    for line in lines:
+        members = [
+            task
+            for task in tasks
+            if task.id == line.task_id or (task.split_from_id == line.task_id and task.id not in own)
+        ]
+        shares += _shared(line, members, billed)
+    return shares
+
+
+def billed_labour(session: Session, job_id: int) -> dict[int, tuple[int, int]]:
+    """Minutes and cents of labour by task on issued invoices that no credit took back."""
+    found: dict[int, tuple[int, int]] = {}
+    for row in standing_invoice_lines(session, job_id):
+        if row.kind == "labour" and row.task_id is not None:
+            minutes, cents = found.get(row.task_id, (0, 0))
+            found[row.task_id] = (minutes + row.quantity, cents + row.net_cents)
+    return found
+
+
+def standing_invoice_lines(session: Session, job_id: int) -> list[InvoiceLine]:
+    """Lines of a job's issued, uncredited invoices."""
+    corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
+    return list(
+        session.scalars(
+            sa.select(InvoiceLine)
+            .join(Invoice)
+            .where(
+                Invoice.job_id == job_id,
+                Invoice.kind == "invoice",
+                Invoice.number.is_not(None),
+                Invoice.id.not_in(corrected),
+            )
+            .order_by(Invoice.id, InvoiceLine.place)
+        )
+    )
+
+
+def without_consent(session: Session, job_id: int, *, dropped_too: bool = False) -> list[Task]:
+    """Tasks that came onto a customer's order beside what was agreed, and are on no change order yet.
+
+    They wait, are not billable, and use up nothing that is agreed, until `ask_consent` puts them
+    on a change order that the customer agrees to, or a new quote for the job is agreed.
+    """
+    job = session.get_one(Job, job_id)
+    quotes = agreed_quotes(session, job_id)
+    if job.customer_id is None or all(q.step != "job" for q in quotes):
+        return []
+    agreed = {line.task_id for quote in quotes for line in quote.lines}
+    priced = _with_parts(session, job_id)
+    return [
+        task
+        for task in _tasks(session, job_id)
+        if (dropped_too or not task.dropped)
+        and task.change_order_id is None
+        and not {task.id, task.split_from_id} & agreed
+        and (_has_hours(task) or task.outwork_cents or task.id in priced)
+    ]
+
+
+def unconsented_changes(session: Session, job_id: int) -> dict[int, str]:
+    """Change orders of a customer's job that nobody agreed to (yet), with their numbers."""
+    agreed = sa.select(Agreement.quote_id).where(Agreement.job_id == job_id)
+    query = (
+        sa.select(ChangeOrder.id, ChangeOrder.number)
+        .join(Job, Job.id == ChangeOrder.job_id)
+        .where(
+            ChangeOrder.job_id == job_id,
+            Job.customer_id.is_not(None),
+            sa.or_(ChangeOrder.quote_id.is_(None), ChangeOrder.quote_id.not_in(agreed)),
+        )
+    )
+    return dict(session.execute(query).all())
+
+
+def _tasks(session: Session, job_id: int) -> list[Task]:
+    """All tasks of a job, dropped ones too."""
+    query = sa.select(Task).join(WorkOrder).where(WorkOrder.job_id == job_id).order_by(Task.place, Task.id)
+    return list(session.scalars(query))
+
+
+def _shared(line: QuoteLine, members: list[Task], billed: dict[int, tuple[int, int]]) -> list[LabourShare]:
+    gone = [t for t in members if t.id in billed]
+    rest = [t for t in members if t.id not in billed]
+    shares = [LabourShare(line, t, *billed[t.id], billed=True) for t in gone]
+    if rest:
+        weights = [t.minutes_likely for t in rest]
+        minutes = share(max(0, line.quantity - sum(s.minutes for s in shares)), weights)
+        cents = share(max(0, line.net_cents - sum(s.cents for s in shares)), minutes)
+        shares += [
+            LabourShare(line, t, m, c, billed=False) for t, m, c in zip(rest, minutes, cents, strict=True)
+        ]
+    return shares
+
+
+def _has_hours(task: Task) -> bool:
+    return task.station != OFFICE and task.minutes_likely > 0
+
+
+def _with_parts(session: Session, job_id: int) -> set[int]:
+    wanted = (
+        sa.select(Need.task_id)
+        .join(Task)
+        .join(WorkOrder)
+        .where(WorkOrder.job_id == job_id, Need.quantity > Need.called_off)
+    )
+    return set(session.scalars(wanted))
+
+
+def minutes_by_task(shares: Iterable[LabourShare]) -> dict[int, int]:
+    """Agreed minutes of labour by task."""
+    found: dict[int, int] = {}
+    for each in shares:
+        found[each.task.id] = found.get(each.task.id, 0) + each.minutes
+    return found
