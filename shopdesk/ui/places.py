@@ -47,6 +47,15 @@ def all_places() -> tuple[Place, ...]:
         Place("set-up", say("Set-&up"), "set-up", f"{home}.set_up.page", "SetUpPage"),
         Place("proving", say("Proofs"), "proof", f"{home}.proving.page", "ProvingPage", hidden=True),
         Place("gas-bench", say("Gas bench"), "gas", f"{home}.gas_bench.page", "GasBenchPage", hidden=True),
+        Place("tags", say("What is where"), "tag", f"{home}.tags.page", "TagsPage", hidden=True),
+        Place(
+            "thermostat-card",
+            say("Thermostat card"),
+            "flame",
+            f"{home}.thermostat_card.page",
+            "ThermostatCardPage",
+            hidden=True,
+        ),
         Place("jacket", say("Jacket"), "jacket", f"{home}.jacket.page", "JacketPage", hidden=True),
     )
 

@@ -245,7 +245,7 @@ def test_hours_are_typed_afterwards_as_people_write_them(
 ) -> None:
     task = page.current().task
     key(page, qtbot, Qt.Key.Key_H)
-    field = page.pane.deed.form["minutes"]
+    field = page.pane.deed.form["minutes"].field
     qtbot.keyClicks(field, typed)
     qtbot.keyClick(field, Qt.Key.Key_Return)
     settled()
@@ -258,8 +258,8 @@ def test_hours_that_are_none_stay_in_the_form_with_a_sentence(
 ) -> None:
     key(page, qtbot, Qt.Key.Key_H)
     form = page.pane.deed.form
-    qtbot.keyClicks(form["minutes"], "a while")
-    qtbot.keyClick(form["minutes"], Qt.Key.Key_Return)
+    qtbot.keyClicks(form["minutes"].field, "a while")
+    qtbot.keyClick(form["minutes"].field, Qt.Key.Key_Return)
     settled()
     assert page.pane.deed is not None
     assert "not a time" in form["minutes"].accessibleDescription()
@@ -314,9 +314,9 @@ def test_found_more_tells_the_counter_and_keeps_its_picture(
     key(page, qtbot, Qt.Key.Key_M)
     deed = page.pane.deed
     deed.form["what"].setPlainText("Manifold cracked")
-    qtbot.keyClicks(deed.form["likely"], "1:30")
+    qtbot.keyClicks(deed.form["likely"].field, "1:30")
     deed.strip.brought.emit([Brought(shot.name, shot)])
-    qtbot.keyClick(deed.form["likely"], Qt.Key.Key_Return)
+    qtbot.keyClick(deed.form["likely"].field, Qt.Key.Key_Return)
     settled()
     found = next(t for t in bench.tasks_today(seat) if t.name == "Manifold cracked")
     assert found.minutes.likely == 90

@@ -17,6 +17,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QListView, QListWidget, QListWidgetItem, QWidget
 
+from shopdesk.domain.problem import Problem
 from shopdesk.ui.dialogs import PICTURES, Dialogs
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button
@@ -47,6 +48,16 @@ class Brought:
     def read(self) -> bytes:
         """Its bytes as they came. OSError when the file is gone."""
         return self.path.read_bytes() if self.path is not None else self.data
+
+
+def read_picture(picture: Brought) -> bytes:
+    """The bytes of a picture; a Problem names one that is gone."""
+    try:
+        return picture.read()
+    except OSError as error:
+        raise Problem(
+            "{name} could not be read ({why}). Choose it again.", name=picture.name, why=error.strerror or ""
+        ) from None
 
 
 class PhotoStrip(QWidget):

@@ -15,6 +15,8 @@ from shopdesk.wording import say
 
 Save = Callable[[dict[str, Any]], object]
 Close = Callable[[], object]
+_Held = Qt.KeyboardModifier
+_WITH = _Held.ControlModifier | _Held.AltModifier | _Held.MetaModifier
 
 
 class SmallForm(QWidget):
@@ -58,7 +60,8 @@ class SmallForm(QWidget):
         return False
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        """A letter beside the fields is no deed of the page behind the form; other keys pass on."""
         if event.key() == Qt.Key.Key_Escape:
             self._close()
-        else:
+        elif not event.text().isprintable() or not event.text() or event.modifiers() & _WITH:
             super().keyPressEvent(event)

@@ -36,7 +36,8 @@ class Cautions(QWidget):
         super().__init__(parent)
         self._codes: tuple[str, ...] = ()
         self._box = upright(gap="small")
-        self.setLayout(self._box)
+        self.read = Words("", "strong")
+        self.setLayout(upright([self._box, self.read], gap="small"))
         self.hide()
 
     def show_cautions(self, cautions: Sequence[Caution]) -> None:
@@ -44,9 +45,15 @@ class Cautions(QWidget):
         if codes == self._codes:
             return
         self._codes = codes
+        self.show_read("")
         while (item := self._box.takeAt(0)) is not None:
             if (shown := item.widget()) is not None:
                 shown.deleteLater()
         for caution in cautions:
             self._box.addWidget(CautionText(caution))
         self.setVisible(bool(cautions))
+
+    def show_read(self, text: str) -> None:
+        """Whether this person has read them for this kind of task, and when."""
+        self.read.setText(text)
+        self.read.setVisible(bool(text))

@@ -17,7 +17,10 @@ from shopdesk.ui.widgets.fields import ChoiceField, DayField, HoursField, NoteFi
 from shopdesk.ui.widgets.headings import Heading
 from shopdesk.ui.widgets.photo_strip import Brought, PhotoStrip
 from shopdesk.ui.widgets.small_form import Close, Save, SmallForm
+from shopdesk.ui.widgets.tapped import Tapped
 from shopdesk.wording import Region, say
+
+HALF_HOURS = (30, 60, 90, 120, 180, 240)
 
 
 class Phrases(QListWidget):
@@ -42,9 +45,14 @@ class Phrases(QListWidget):
         self._edited()
 
 
+def tapped_hours(region: Region, minutes: Sequence[int] = HALF_HOURS) -> Tapped:
+    """A field for time worked, with half-hours to touch."""
+    return Tapped(HoursField(region), [region.hours(each) for each in minutes])
+
+
 def hours_deed(region: Region, today: Any, save: Save, close: Close) -> SmallForm:
     deed = SmallForm(say("Hours afterwards"), say("Write the hours down"), save, close)
-    deed.form.add("minutes", say("Time worked"), HoursField(region))
+    deed.form.add("minutes", say("Time worked"), tapped_hours(region))
     on = deed.form.add("on", say("On"), DayField(region))
     on.setValue(today)
     deed.form.add("note", say("What it was"), TextField())
@@ -73,16 +81,19 @@ def block_deed(phrases: Sequence[str], text: str, save: Save, close: Close) -> S
 class FoundMoreDeed(SmallForm):
     """What was found and what it takes, with pictures that are kept when it is saved."""
 
-    def __init__(self, region: Region, dialogs: Dialogs, save: Save, close: Close) -> None:
+    def __init__(
+        self, phrases: Sequence[str], region: Region, dialogs: Dialogs, save: Save, close: Close
+    ) -> None:
         super().__init__(say("Found more"), say("Tell the counter"), save, close)
         self.pictures: list[Brought] = []
-        self.form.add(
+        what = self.form.add(
             "what", say("What was found"), NoteField(lines=2),
             note=say("It becomes a change order and waits for the customer’s word."),
         )  # fmt: skip
-        self.form.add("likely", say("Likely takes"), HoursField(region))
+        self.form.add("likely", say("Likely takes"), tapped_hours(region))
         self.form.add("low", say("If all goes well"), HoursField(region))
         self.form.add("high", say("If it goes badly"), HoursField(region))
+        self.box.addWidget(Phrases(phrases, what, what.setFocus))
         self.strip = PhotoStrip(dialogs)
         self.strip.brought.connect(self._bring)
         self._brought = Heading("", "body")

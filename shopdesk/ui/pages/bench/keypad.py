@@ -1,105 +1,62 @@
 """What may be done with a task, one large button each with its key."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
 
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QApplication, QGridLayout, QSizePolicy, QWidget
+from PySide6.QtWidgets import QWidget
 
-from shopdesk.ui.look import spacing
 from shopdesk.ui.widgets.boxes import upright
-from shopdesk.ui.widgets.buttons import Button, MainButton
+from shopdesk.ui.widgets.buttons import QuietButton
+from shopdesk.ui.widgets.headings import Note
+from shopdesk.ui.widgets.large_buttons import ButtonGrid, LargeButton, LargeMainButton
+from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 
-LETTERS = 18  # the width one button of the rest asks for
-
-
-class _Large(Button):
-    """As high as a gloved finger asks for."""
-
-    def _dress(self) -> None:
-        super()._dress()
-        self.setMinimumHeight(spacing(QApplication.font()).big_target)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-
-
-class _LargeMain(MainButton):
-    """The tick."""
-
-    def _dress(self) -> None:
-        super()._dress()
-        self.setMinimumHeight(spacing(QApplication.font()).big_target)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-
-
-@dataclass(frozen=True, slots=True)
-class Deeds:
-    """What the keypad calls; the page fills it."""
-
-    tick: Callable[[], object]
-    clock: Callable[[], object]
-    hours: Callable[[], object]
-    note: Callable[[], object]
-    block: Callable[[], object]
-    found_more: Callable[[], object]
-    photograph: Callable[[], object]
-    give: Callable[[], object]
-    part_done: Callable[[], object]
-    answer: Callable[[], object]
-    proofs: Callable[[], object]
-    gas_bench: Callable[[], object]
-    jacket: Callable[[], object]
+Deeds = Mapping[str, Callable[[], object]]
 
 
 class Keypad(QWidget):
-    """The tick and the clock first; the rest in as many columns as there is room."""
+    """The tick and the clock first, then the deeds; what leads elsewhere is quiet, under them.
+
+    `deeds` are called by their names here; the page fills them.
+    """
 
     def __init__(self, deeds: Deeds, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.tick_button = _LargeMain(say("Tick it off (Space)"), deeds.tick, icon_name="tick")
-        self.clock_button = _Large(say("Start the clock (R)"), deeds.clock, icon_name="clock-start")
-        self.answer_button = _Large(say("Laboratory’s answer (L)"), deeds.answer, icon_name="proof")
+        self.tick_button = LargeMainButton(say("Tick it off (Space)"), deeds["tick"], icon_name="tick")
+        self.clock_button = LargeButton(say("Start the clock (R)"), deeds["clock"], icon_name="clock-start")
+        self.answer_button = LargeButton(say("Laboratory’s answer (L)"), deeds["answer"], icon_name="proof")
+        self.card_button = LargeButton(say("Thermostat card (C)"), deeds["card"], icon_name="flame")
         self.rest = [
-            _Large(say("Hours (H)"), deeds.hours, icon_name="calendar"),
-            _Large(say("Note (N)"), deeds.note, icon_name="note"),
-            _Large(say("Part done (D)"), deeds.part_done, icon_name="bench"),
-            _Large(say("Blocked (B)"), deeds.block, icon_name="hand"),
-            _Large(say("Found more (M)"), deeds.found_more, icon_name="add"),
-            _Large(say("Photograph (P)"), deeds.photograph, icon_name="photo"),
-            _Large(say("Give it to (A)"), deeds.give, icon_name="person"),
-            _Large(say("Proofs (V)"), deeds.proofs, icon_name="proof"),
-            _Large(say("Gas bench (G)"), deeds.gas_bench, icon_name="gas"),
-            _Large(say("Jacket (J)"), deeds.jacket, icon_name="jacket"),
+            LargeButton(say("Hours (H)"), deeds["hours"], icon_name="calendar"),
+            LargeButton(say("Note (N)"), deeds["note"], icon_name="note"),
+            LargeButton(say("Part done (D)"), deeds["part_done"], icon_name="bench"),
+            LargeButton(say("Blocked (B)"), deeds["block"], icon_name="hand"),
+            LargeButton(say("Found more (M)"), deeds["found_more"], icon_name="add"),
+            LargeButton(say("Photograph (P)"), deeds["photograph"], icon_name="photo"),
+            LargeButton(say("Took off (O)"), deeds["take_off"], icon_name="tag"),
+            LargeButton(say("Give it to (A)"), deeds["give"], icon_name="person"),
             self.answer_button,
+            self.card_button,
         ]
-        self._columns = 0
-        self._first, self._grid = QGridLayout(), QGridLayout()
-        for grid in (self._first, self._grid):
-            grid.setContentsMargins(0, 0, 0, 0)
-            grid.setSpacing(spacing(self.font()).small)
-        self.setLayout(upright([self._first, self._grid], gap="small"))
-        self._lay(2)
+        self._first = ButtonGrid([self.tick_button, self.clock_button], most=2)
+        self._grid = ButtonGrid(self.rest)
+        self.ways = [
+            QuietButton(say("What is where (W)"), deeds["tags"], icon_name="tag"),
+            QuietButton(say("Proofs (V)"), deeds["proofs"], icon_name="proof"),
+            QuietButton(say("Work order (E)"), deeds["order"], icon_name="bench"),
+            QuietButton(say("Jacket (J)"), deeds["jacket"], icon_name="jacket"),
+            QuietButton(say("Gas bench (G)"), deeds["gas_bench"], icon_name="gas"),
+        ]
+        ways = WrappedRow([Note(say("Go to")), *self.ways])
+        self.setLayout(upright([self._first, self._grid, ways], gap="small"))
 
-    def show_state(self, *, done: bool, running: bool, laboratory: bool) -> None:
-        """Names the tick and the clock by what they would do now."""
+    def show_state(self, *, done: bool, running: bool, laboratory: bool, card: bool) -> None:
+        """Names the tick and the clock by what they would do now; shows what only some tasks ask for."""
         tick = say("Take the tick back (Space)") if done else say("Tick it off (Space)")
         clock = say("Stop the clock (R)") if running else say("Start the clock (R)")
         for button, text in ((self.tick_button, tick), (self.clock_button, clock)):
             button.setText(text)
             button.setAccessibleName(text)
         self.answer_button.setVisible(laboratory)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        one = self.fontMetrics().averageCharWidth() * LETTERS
-        self._lay(max(1, min(4, self.width() // one)))
-
-    def _lay(self, columns: int) -> None:
-        if columns == self._columns:
-            return
-        self._columns = columns
-        for place, button in enumerate((self.tick_button, self.clock_button)):
-            wide = 1 if columns < 2 else 2
-            self._first.addWidget(button, place // wide, place % wide)
-        for place, button in enumerate(self.rest):
-            self._grid.addWidget(button, place // columns, place % columns)
+        self.card_button.setVisible(card)
+        self._grid.lay()

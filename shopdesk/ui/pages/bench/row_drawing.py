@@ -101,6 +101,8 @@ class _RowPainter:
         promised = self._text(below, row.promise, self._strong if row.late else self._body,
                               "problem" if row.late else "muted")  # fmt: skip
         gap = promised + self._pad if promised else 0
+        hours = self._text(below.adjusted(gap, 0, 0, 0), row.hours, self._strong, "hold")
+        gap += hours + self._pad if hours else 0
         self._text(below.adjusted(gap, 0, 0, 0), row.why, self._body, "muted")
 
     def _task(self, row: TaskRow) -> None:

@@ -46,9 +46,11 @@ class RangeRow:
     pins: Wanted
     folds: bool = False
     open: bool = True
+    hours: str = ""  # said of the agreed hours when they come to their end
 
     def spoken(self) -> str:
-        return ", ".join(part for part in (self.number, self.name, self.promise, self.why) if part)
+        told = (self.number, self.name, self.hours, self.promise, self.why)
+        return ", ".join(part for part in told if part)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,7 @@ class Words:
     acting_id: int
     refused: Mapping[int, str]
     running_task: int | None
+    hours: Mapping[int, str]  # by job, what is to be said of its agreed hours
 
 
 def task_key(task_id: int) -> Key:
@@ -205,6 +208,7 @@ def _range_row(
         wanted_pins(words.catalogue, range_.findings),
         folds,
         shown,
+        words.hours.get(range_.job_id, "") if state == "now" else "",
     )
 
 

@@ -4,12 +4,16 @@ from typing import TYPE_CHECKING, Any
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.work.holds import LABORATORY
-from shopdesk.services import bench, bench_pictures, cautions
+from shopdesk.services import bench, bench_pictures, cautions, tags
 from shopdesk.services.bench import BenchTask
+from shopdesk.services.job_range import job_range
+from shopdesk.services.tag_places import known_places
+from shopdesk.services.tags import TagRow
 from shopdesk.ui.dialogs import PICTURES
 from shopdesk.ui.pages.bench import deeds
 from shopdesk.ui.pages.bench.draft import found_more, hours_afterwards
-from shopdesk.ui.widgets.photo_strip import Brought
+from shopdesk.ui.tag_form import TagForm, draft_of, parts_of, show_labels
+from shopdesk.ui.widgets.photo_strip import Brought, read_picture
 from shopdesk.wording import say, say_n
 
 if TYPE_CHECKING:
@@ -92,6 +96,7 @@ class TaskDeeds:
 
     def found_more(self) -> None:
         context = self._page.context
+        phrases = context.seat.catalogue.phrases
 
         def save(task: BenchTask, values: dict[str, Any]) -> None:
             given = found_more(values)
@@ -99,7 +104,7 @@ class TaskDeeds:
             pictures = list(open_deed.pictures) if isinstance(open_deed, deeds.FoundMoreDeed) else []
 
             def act(seat: "Seat") -> None:
-                read = [(p.name, _read(p)) for p in pictures]
+                read = [(p.name, read_picture(p)) for p in pictures]
                 change_id = bench.find_more(seat, task.job_id, given.what, given.minutes)
                 bench_pictures.photograph_found(seat, change_id, read, given.what)
 
@@ -107,9 +112,45 @@ class TaskDeeds:
                                     number=task.range_number))  # fmt: skip
 
         self._open(
-            lambda _task, save_, close: deeds.FoundMoreDeed(context.region, context.dialogs, save_, close),
+            lambda _task, save_, close: deeds.FoundMoreDeed(
+                phrases, context.region, context.dialogs, save_, close
+            ),
             save,
         )
+
+    def take_off(self) -> None:
+        """A tag for what this task takes off its range; the form comes when the range's parts are known."""
+        row = self._page.current()
+        if row is None:
+            return
+        task = row.task
+
+        def show(found: tuple[list[tuple[str, str]], list[str]]) -> None:
+            current = self._page.current()
+            if current is not None and current.task.id == task.id:
+                self._open(lambda _task, save, close: TagForm(
+                    say("Took off"), say("Make the tag"), *found, save, close), self._tag)  # fmt: skip
+
+        self._page.ask(
+            lambda seat: (parts_of(job_range(seat, task.job_id).build), known_places(seat)), show, key="parts"
+        )
+
+    def _tag(self, task: BenchTask, values: dict[str, Any]) -> None:
+        context, draft = self._page.context, draft_of(values, task.id)
+
+        def act(seat: "Seat") -> TagRow:
+            key = tags.tag_off(seat, task.job_id, draft)
+            return next(tag for tag in tags.tags(seat, job_id=task.job_id) if tag.id == key)
+
+        def stands(tag: TagRow) -> None:
+            self._page.close_deed()
+            told = say("{tag} is out: {count} × {what}.", tag=tag.number, count=tag.how_many, what=tag.what)
+            context.tell(told, say("Print its label"), lambda: show_labels(context, [tag]))
+            if values["label"]:
+                show_labels(context, [tag])
+
+        self._page.do(act, stands, lambda problem: self._failed(task, problem),
+                      changes=("jobs", f"job {task.job_id}", "tags"))  # fmt: skip
 
     def photograph(self) -> None:
         """Asks for picture files and keeps them with the task."""
@@ -128,7 +169,9 @@ class TaskDeeds:
 
         def act(seat: "Seat") -> None:
             for picture in pictures:
-                bench_pictures.photograph_task(seat, task.id, _read(picture), picture.name, caption=task.name)
+                bench_pictures.photograph_task(
+                    seat, task.id, read_picture(picture), picture.name, caption=task.name
+                )
 
         count = say_n("{count} picture is kept", "{count} pictures are kept", len(pictures))
         self._do(task, act, say("{number}: {count} with “{task}”.", number=task.range_number, count=count,
@@ -169,12 +212,3 @@ class TaskDeeds:
 
 def _blocked(task: BenchTask) -> str:
     return next((w.what for w in task.waits if w.kind == "blocked"), "")
-
-
-def _read(picture: Brought) -> bytes:
-    try:
-        return picture.read()
-    except OSError as error:
-        raise Problem(
-            "{name} could not be read ({why}). Choose it again.", name=picture.name, why=error.strerror or ""
-        ) from None

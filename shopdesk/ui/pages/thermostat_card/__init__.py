@@ -1,0 +1,1 @@
+"""The thermostat card: six questions and a forced test, one at a time, the hold flame first."""
