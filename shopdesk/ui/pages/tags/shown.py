@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from shopdesk.services.tag_places import PieceOut
 from shopdesk.services.tags import TagRow
-from shopdesk.ui.widgets.strip_list import Strip
+from shopdesk.ui.widgets.strip_list import Strip, Tone
 from shopdesk.wording import Region, say, say_n
 
 
@@ -17,7 +17,7 @@ def strip_of(row: TagRow, region: Region) -> Strip:
     title = say("{number}: {count} × {what}", number=row.number, count=row.how_many, what=row.what)
     second = say("{range}, goes back to: {place}", range=row.range_number, place=row.goes_back)
     lies, word = where(row, region)
-    tone = "hold" if row.standing in ("out", "sent") else "muted"
+    tone: Tone = "hold" if row.standing in ("out", "sent") else "muted"
     return Strip(row.id, title, second, lies, word, tone, strong=row.standing in ("out", "sent"))
 
 
