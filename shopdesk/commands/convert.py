@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from shopdesk import paths
-from shopdesk.commands.answers import AsJson, answer
+from shopdesk.commands.answers import AsJson, answer, in_words
 from shopdesk.commands.gas_choice import choice_facts
 from shopdesk.commands.gas_feed import (
     Coefficient,
@@ -28,8 +28,9 @@ from shopdesk.domain.gas.conversion import convert as convert_spuds
 from shopdesk.domain.gas.drills import Drills
 from shopdesk.domain.gas.gases import Gas
 from shopdesk.domain.gas.orifice import COEFFICIENT, Feed, check_input, diameter_for_in
-from shopdesk.domain.measured import Sentence, sentence
+from shopdesk.domain.measured import Sentence, figure_as, sentence
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.quantity import Quantity
 from shopdesk.domain.units import btuh_to_kw, kw_to_btuh
 from shopdesk.wording import say
 
@@ -78,6 +79,15 @@ def convert(
     to_pressure_mbar: Annotated[Number, typer.Option(help="New manifold pressure, mbar.")] = None,
     to_gravity: Annotated[Number, typer.Option(help="Gravity of the new gas.")] = None,
     to_heating_value: Annotated[Number, typer.Option(help="Heat of the new gas, Btu/ft³.")] = None,
+    from_heating_value_mjm3: Annotated[
+        Number,
+        typer.Option(
+            "--from-heating-value-mjm3", "--heating-value-mjm3", help="Heat of the present gas, MJ/m³."
+        ),
+    ] = None,
+    to_heating_value_mjm3: Annotated[
+        Number, typer.Option("--to-heating-value-mjm3", help="Heat of the new gas, MJ/m³.")
+    ] = None,
     coefficient: Coefficient = COEFFICIENT,
     from_elevation_ft: Annotated[Number, typer.Option(help="Where the present sizes belong, ft.")] = None,
     from_elevation_m: Annotated[Number, typer.Option(help="Where the present sizes belong, m.")] = None,
@@ -94,6 +104,7 @@ def convert(
             pressure_mbar=from_pressure_mbar,
             gravity=from_gravity,
             heating_value=from_heating_value,
+            heating_value_mjm3=from_heating_value_mjm3,
             coefficient=coefficient,
             elevation_ft=from_elevation_ft,
             elevation_m=from_elevation_m,
@@ -107,6 +118,7 @@ def convert(
             pressure_mbar=to_pressure_mbar,
             gravity=to_gravity,
             heating_value=to_heating_value,
+            heating_value_mjm3=to_heating_value_mjm3,
             coefficient=coefficient,
             elevation_ft=elevation_ft,
             elevation_m=elevation_m,
@@ -161,7 +173,7 @@ def _burner_facts(change: Change, coming: Feed, gas: Gas) -> dict[str, object]:
         "work": change.work,
         "unchanged_btuh": change.unchanged_btuh,
         "unchanged_ratio": change.unchanged_ratio,
-        "warning": say(warned.text, **warned.facts) if warned else None,
+        "warning": in_words(warned) if warned else None,
     }
 
 
@@ -190,7 +202,7 @@ def _lines(changes: Sequence[Change], coming: Feed, gas: Gas, also: AlsoChanges)
     lines.append(
         sentence(
             "All burners together are rated {heat} Btu/h; the supply has to carry it.",
-            heat=f"{total_input_btuh(changes):,.0f}",
+            heat=figure_as(total_input_btuh(changes), ",.0f", Quantity.HEAT),
         )
     )
     lines.append(feed_sentence(coming, gas))
@@ -204,6 +216,6 @@ def _work(change: Change) -> Sentence:
         _WORK_WORDS[change.work],
         burner=change.spud.burner,
         new=drill.size,
-        inches=f"{drill.diameter_in:.4f}",
-        heat=f"{change.wanted_btuh:,.0f}",
+        inches=figure_as(drill.diameter_in, ".4f", Quantity.HOLE),
+        heat=figure_as(change.wanted_btuh, ",.0f", Quantity.HEAT),
     )

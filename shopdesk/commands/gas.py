@@ -8,12 +8,9 @@ from shopdesk.commands.answers import AsJson, OneSentence, answer, either, neede
 from shopdesk.commands.convert import convert
 from shopdesk.commands.gas_choice import choice_facts, choice_sentences
 from shopdesk.commands.gas_feed import (
-    Coefficient,
     DiameterIn,
     DiameterMm,
     DrillSize,
-    ElevationFt,
-    ElevationM,
     FeedOptions,
     GasName,
     Gravity,
@@ -22,8 +19,7 @@ from shopdesk.commands.gas_feed import (
     InputBtuh,
     InputKw,
     Number,
-    PressureInwc,
-    PressureMbar,
+    fed,
     feed_facts,
     feed_of,
     feed_sentence,
@@ -36,7 +32,6 @@ from shopdesk.domain.gas.conversion import elevation_note
 from shopdesk.domain.gas.gases import find_gas
 from shopdesk.domain.gas.meter import clock, percent_of_plate
 from shopdesk.domain.gas.orifice import (
-    COEFFICIENT,
     Feed,
     choose_for_flow,
     choose_for_input,
@@ -46,8 +41,9 @@ from shopdesk.domain.gas.orifice import (
 )
 from shopdesk.domain.gas.supply import RATED, under_load
 from shopdesk.domain.gas.wobbe import wobbe_btuft3
-from shopdesk.domain.measured import Sentence, figure, sentence
+from shopdesk.domain.measured import Sentence, figure, figure_as, sentence
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.quantity import Quantity
 from shopdesk.domain.units import (
     btuft3_to_mjm3,
     btuh_to_kw,
@@ -72,37 +68,19 @@ gas_app.command("convert")(convert)
 
 
 @gas_app.command("flow")
+@fed
 def flow(
     drill: DrillSize = None,
     diameter_in: DiameterIn = None,
     diameter_mm: DiameterMm = None,
-    gas: GasName = "natural",
-    pressure_inwc: PressureInwc = None,
-    pressure_mbar: PressureMbar = None,
-    gravity: Gravity = None,
-    heating_value: HeatingValue = None,
-    heating_value_mjm3: HeatingValueMj = None,
-    coefficient: Coefficient = COEFFICIENT,
-    elevation_ft: ElevationFt = None,
-    elevation_m: ElevationM = None,
+    *,
+    fed_by: FeedOptions,
     as_json: AsJson = False,
 ) -> None:
     """Gas and heat through a spud."""
     drills = shipped_drills()
     diameter = needed(hole_in(drill, diameter_in, diameter_mm, drills), "--drill or --diameter-in")
-    feed, named, says = feed_of(
-        FeedOptions(
-            gas=gas,
-            pressure_inwc=pressure_inwc,
-            pressure_mbar=pressure_mbar,
-            gravity=gravity,
-            heating_value=heating_value,
-            heating_value_mjm3=heating_value_mjm3,
-            coefficient=coefficient,
-            elevation_ft=elevation_ft,
-            elevation_m=elevation_m,
-        )
-    )
+    feed, named, says = feed_of(fed_by)
     cfh = flow_cfh(diameter, feed)
     heat = heat_btuh(cfh, feed)
     exact = next((d.size for d in drills if abs(d.diameter_in - diameter) < 0.00005), None)
@@ -122,7 +100,12 @@ def flow(
 
 
 def _passes(size: str | None, diameter: float, cfh: float, heat: Number) -> Sentence:
-    shown = {"inches": f"{diameter:.4f}", "cfh": figure(cfh, 3), "size": size, "heat": f"{heat or 0:,.0f}"}
+    shown = {
+        "inches": figure_as(diameter, ".4f", Quantity.HOLE),
+        "cfh": figure(cfh, 3, Quantity.FLOW),
+        "size": size,
+        "heat": figure_as(heat or 0, ",.0f", Quantity.HEAT),
+    }
     if size and heat is not None:
         return sentence("Drill {size} ({inches} in) passes {cfh} ft³/h, {heat} Btu/h.", **shown)
     if size:
@@ -133,38 +116,20 @@ def _passes(size: str | None, diameter: float, cfh: float, heat: Number) -> Sent
 
 
 @gas_app.command("drill")
+@fed
 def drill_for(
     input_btuh: InputBtuh = None,
     input_kw: InputKw = None,
     drill: DrillSize = None,
     diameter_in: DiameterIn = None,
     diameter_mm: DiameterMm = None,
-    gas: GasName = "natural",
-    pressure_inwc: PressureInwc = None,
-    pressure_mbar: PressureMbar = None,
-    gravity: Gravity = None,
-    heating_value: HeatingValue = None,
-    heating_value_mjm3: HeatingValueMj = None,
-    coefficient: Coefficient = COEFFICIENT,
-    elevation_ft: ElevationFt = None,
-    elevation_m: ElevationM = None,
+    *,
+    fed_by: FeedOptions,
     as_json: AsJson = False,
 ) -> None:
     """The drill for a rated input, or the drill that stands for a sea-level one at an elevation."""
     drills = shipped_drills()
-    feed, named, says = feed_of(
-        FeedOptions(
-            gas=gas,
-            pressure_inwc=pressure_inwc,
-            pressure_mbar=pressure_mbar,
-            gravity=gravity,
-            heating_value=heating_value,
-            heating_value_mjm3=heating_value_mjm3,
-            coefficient=coefficient,
-            elevation_ft=elevation_ft,
-            elevation_m=elevation_m,
-        )
-    )
+    feed, named, says = feed_of(fed_by)
     wanted = either(input_btuh, input_kw, kw_to_btuh, "--input-btuh and --input-kw")
     sea_level = hole_in(drill, diameter_in, diameter_mm, drills)
     if wanted is not None and sea_level is not None:
@@ -226,10 +191,10 @@ def clock_meter(
     lines = [
         sentence(
             text,
-            rate=figure(clocked.rate_cfh),
-            doubt=figure(clocked.doubt_cfh),
-            heat=f"{heat:,.0f}",
-            value=figure(heat_value),
+            rate=figure(clocked.rate_cfh, 2, Quantity.FLOW),
+            doubt=figure(clocked.doubt_cfh, 2, Quantity.FLOW),
+            heat=figure_as(heat, ",.0f", Quantity.HEAT),
+            value=figure(heat_value, 2, Quantity.HEATING_VALUE),
         )
     ]
     if off is not None:
@@ -262,7 +227,14 @@ def wobbe(
         "gas": named.code,
     }
     text = "Wobbe index {index} Btu/ft³ ({heat} Btu/ft³, gravity {gravity})."
-    lines = [sentence(text, index=figure(index), heat=figure(heat), gravity=figure(feed.gravity))]
+    lines = [
+        sentence(
+            text,
+            index=figure(index, 2, Quantity.HEATING_VALUE),
+            heat=figure(heat, 2, Quantity.HEATING_VALUE),
+            gravity=figure(feed.gravity),
+        )
+    ]
     answer(facts, lines, "bench", as_json=as_json)
 
 

@@ -2,7 +2,8 @@
 
 from shopdesk.commands.answers import turned
 from shopdesk.domain.gas.orifice import Choice, Feed, Sized, heat_btuh
-from shopdesk.domain.measured import Sentence, figure, sentence
+from shopdesk.domain.measured import Sentence, figure, figure_as, sentence
+from shopdesk.domain.quantity import Quantity
 from shopdesk.domain.units import btuh_to_kw, ft3_to_m3, in_to_mm
 
 
@@ -34,9 +35,9 @@ def choice_sentences(choice: Choice) -> list[Sentence]:
     says = [
         sentence(
             "The hole would be {exact} in; the nearest drill in input is {size} ({inches} in).",
-            exact=f"{choice.exact_diameter_in:.4f}",
+            exact=figure_as(choice.exact_diameter_in, ".4f", Quantity.HOLE),
             size=choice.chosen.drill.size,
-            inches=f"{choice.chosen.drill.diameter_in:.4f}",
+            inches=figure_as(choice.chosen.drill.diameter_in, ".4f", Quantity.HOLE),
         ),
         _passes(choice.chosen),
     ]
@@ -48,8 +49,8 @@ def choice_sentences(choice: Choice) -> list[Sentence]:
 
 
 def _passes(sized: Sized) -> Sentence:
-    facts = {"size": sized.drill.size, "cfh": figure(sized.flow_cfh, 3)}
+    facts = {"size": sized.drill.size, "cfh": figure(sized.flow_cfh, 3, Quantity.FLOW)}
     if sized.input_btuh is None:
         return sentence("Drill {size} passes {cfh} ft³/h.", **facts)
     text = "Drill {size} passes {cfh} ft³/h, {heat} Btu/h."
-    return sentence(text, heat=f"{sized.input_btuh:,.0f}", **facts)
+    return sentence(text, heat=figure_as(sized.input_btuh, ",.0f", Quantity.HEAT), **facts)

@@ -1,7 +1,10 @@
 """The options that say what feeds a spud, and the feed made of them."""
 
-from dataclasses import dataclass
-from typing import Annotated
+import functools
+import inspect
+from collections.abc import Callable
+from dataclasses import dataclass, fields
+from typing import Annotated, Any
 
 import typer
 
@@ -11,8 +14,9 @@ from shopdesk.domain.gas import elevation
 from shopdesk.domain.gas.drills import Drills, find, read_drills
 from shopdesk.domain.gas.gases import Gas, Gases, find_gas, read_gases
 from shopdesk.domain.gas.orifice import COEFFICIENT, Feed, check_diameter
-from shopdesk.domain.measured import Sentence, figure, sentence
+from shopdesk.domain.measured import Sentence, figure, figure_as, sentence
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.quantity import Quantity
 from shopdesk.domain.units import (
     btuft3_to_mjm3,
     inwc_to_mbar,
@@ -43,15 +47,35 @@ InputKw = Annotated[Number, typer.Option("--input-kw", help="Input, kW.")]
 class FeedOptions:
     """As given on the command line; what is missing is taken from the gas."""
 
-    gas: str
-    pressure_inwc: Number = None
-    pressure_mbar: Number = None
-    gravity: Number = None
-    heating_value: Number = None
-    heating_value_mjm3: Number = None
-    coefficient: float = COEFFICIENT
-    elevation_ft: Number = None
-    elevation_m: Number = None
+    gas: GasName = "natural"
+    pressure_inwc: PressureInwc = None
+    pressure_mbar: PressureMbar = None
+    gravity: Gravity = None
+    heating_value: HeatingValue = None
+    heating_value_mjm3: HeatingValueMj = None
+    coefficient: Coefficient = COEFFICIENT
+    elevation_ft: ElevationFt = None
+    elevation_m: ElevationM = None
+
+
+def fed(command: Callable[..., None]) -> Callable[..., None]:
+    """Gives a command the options of a feed; it is called with `fed_by`, a FeedOptions made of them."""
+    own = [p for p in inspect.signature(command).parameters.values() if p.name != "fed_by"]
+    ours = {each.name: each for each in fields(FeedOptions)}
+    taken = [
+        inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=each.default, annotation=each.type)
+        for name, each in ours.items()
+    ]
+
+    @functools.wraps(command)
+    def run(**given: Any) -> None:
+        options = FeedOptions(**{name: given.pop(name) for name in ours})
+        command(**given, fed_by=options)
+
+    asked = [*(p.replace(kind=inspect.Parameter.KEYWORD_ONLY) for p in own), *taken]
+    run.__signature__ = inspect.Signature(asked)  # type: ignore[attr-defined]
+    run.__annotations__ = {p.name: p.annotation for p in asked}
+    return run
 
 
 def shipped_drills() -> Drills:
@@ -95,7 +119,7 @@ def _kept_together(heating: Number, gravity: Number, gas: Gas) -> tuple[Number, 
         raise Problem(
             "A heating value of {heating} Btu/ft³ is not that of {gas}; give --gravity as well, or --gas.",
             field="gravity",
-            heating=figure(heating),
+            heating=figure(heating, 2, Quantity.HEATING_VALUE),
             gas=gas.name,
         )
     return (
@@ -116,8 +140,8 @@ def hole_in(drill: str | None, diameter_in: Number, diameter_mm: Number, drills:
             "Drill {size} is {inches} in, not {given} in. Give one of the two.",
             field="drill",
             size=found.size,
-            inches=f"{found.diameter_in:.4f}",
-            given=f"{diameter:.4f}",
+            inches=figure_as(found.diameter_in, ".4f", Quantity.HOLE),
+            given=figure_as(diameter, ".4f", Quantity.HOLE),
         )
     return found.diameter_in if diameter is None else check_diameter(diameter)
 
@@ -149,9 +173,9 @@ def feed_sentence(feed: Feed, gas: Gas) -> Sentence:
     return sentence(
         text,
         gas=gas.name,
-        heat=figure(feed.heating_value_btuft3 or 0),
+        heat=figure(feed.heating_value_btuft3 or 0, 2, Quantity.HEATING_VALUE),
         gravity=figure(feed.gravity),
-        pressure=figure(feed.pressure_inwc),
+        pressure=figure(feed.pressure_inwc, 2, Quantity.PRESSURE),
         coefficient=figure(feed.coefficient),
-        feet=figure(feed.elevation_ft, 0),
+        feet=figure(feed.elevation_ft, 0, Quantity.ELEVATION),
     )

@@ -9,6 +9,7 @@ from shopdesk.commands.gas_feed import ElevationFt, ElevationM, Number
 from shopdesk.commands.thermostat import thermostat
 from shopdesk.domain.combustion import Sample, judge_co
 from shopdesk.domain.gas.dial import judge_dial
+from shopdesk.domain.problem import Problem
 from shopdesk.domain.tightness import (
     LEAST_MINUTES,
     MINUTES,
@@ -54,9 +55,8 @@ def tightness(
     thermometer_c: Annotated[Number, typer.Option(help="Division of the thermometer, °C.")] = None,
     volume_cuft: Annotated[Number, typer.Option(help="Volume under test, ft³.")] = None,
     volume_m3: Annotated[Number, typer.Option(help="Volume under test, m³.")] = None,
-    smallest_leak_cfh: Annotated[
-        float, typer.Option(help="Leak that has to show, ft³/h.")
-    ] = SMALLEST_LEAK.figure,
+    smallest_leak_cfh: Annotated[Number, typer.Option(help="Leak that has to show, ft³/h.")] = None,
+    smallest_leak_m3h: Annotated[Number, typer.Option(help="Leak that has to show, m³/h.")] = None,
     elevation_ft: ElevationFt = None,
     elevation_m: ElevationM = None,
     dial_cuft: Annotated[Number, typer.Option(help="Instead: test dial of the meter, ft³ a turn.")] = None,
@@ -74,6 +74,9 @@ def tightness(
         return
     start = either(start_inwc, start_mbar, mbar_to_inwc, "--start-inwc and --start-mbar")
     end = either(end_inwc, end_mbar, mbar_to_inwc, "--end-inwc and --end-mbar")
+    leak = either(
+        smallest_leak_cfh, smallest_leak_m3h, m3_to_ft3, "--smallest-leak-cfh and --smallest-leak-m3h"
+    )
     step = either(thermometer_f, thermometer_c, c_difference_to_f, "--thermometer-f and --thermometer-c")
     test = Decay(
         start_inwc=needed(start, "--start-inwc"),
@@ -87,7 +90,7 @@ def tightness(
         thermometer_f=THERMOMETER_F if step is None else step,
         volume_cuft=either(volume_cuft, volume_m3, m3_to_ft3, "--volume-cuft and --volume-m3"),
         elevation_ft=either(elevation_ft, elevation_m, m_to_ft, "--elevation-ft and --elevation-m") or 0.0,
-        smallest_leak_cfh=smallest_leak_cfh,
+        smallest_leak_cfh=SMALLEST_LEAK.figure if leak is None else leak,
     )
     _by_decay(test, as_json)
 
@@ -138,8 +141,10 @@ def carbon_monoxide(
     as_json: AsJson = False,
 ) -> None:
     """Carbon monoxide with its scale, against the ceiling and the lower levels."""
+    if co_ppm is None and room_ppm is None:
+        raise Problem("Give --co-ppm, or --room-ppm for the room alone.", field="co_ppm")
     sample = Sample(
-        co_ppm=needed(co_ppm, "--co-ppm"),
+        co_ppm=co_ppm,
         scale="air-free" if air_free else "as measured",
         oxygen_pct=oxygen_pct,
         room_ppm=room_ppm,

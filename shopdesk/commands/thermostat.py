@@ -9,9 +9,9 @@ import typer
 
 from shopdesk.commands.answers import AsJson, answer, either, limits, needed, turned
 from shopdesk.commands.gas_feed import ElevationFt, ElevationM, Number
-from shopdesk.domain.measured import Sentence, figure, sentence
-from shopdesk.domain.oven_log import cycles_in, read_log
+from shopdesk.domain.measured import Sentence
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.proof_forms.oven import fit_in_words
 from shopdesk.domain.thermostat import (
     ACCEPTED,
     CYCLES,
@@ -33,6 +33,7 @@ from shopdesk.domain.units import (
     f_to_c,
     m_to_ft,
 )
+from shopdesk.services import loggers
 
 
 def thermostat(
@@ -67,10 +68,9 @@ def thermostat(
     cycles += [Cycle(c_to_f(on), c_to_f(off)) for on, off in _pairs(on_off_c or [], "--on-off-c")]
     says: list[Sentence] = []
     if log is not None:
-        logged = read_log(_text_of(log))
-        cycles += cycles_in(logged)
+        logged = loggers.read_logger_file(log, setting)
+        cycles += [Cycle(on, off) for on, off in logged.cycles]
         says += logged.says
-        says.append(sentence("{count} cycles were found in the file.", count=len(cycles)))
     boiling = either(boiling_f, boiling_c, c_to_f, "--boiling-f and --boiling-c")
     feet = either(elevation_ft, elevation_m, m_to_ft, "--elevation-ft and --elevation-m") or 0.0
     error = 0.0 if boiling is None else thermometer_error_f(boiling, feet)
@@ -83,7 +83,7 @@ def thermostat(
     points += [SetPoint(c_to_f(a), c_to_f(b)) for a, b in _pairs(point_c or [], "--point-c")]
     fit = fit_dial([SetPoint(setting, judged.mean_f), *points]) if points else None
     if fit:
-        says.append(_fit_sentence(fit))
+        says.append(fit_in_words(fit))
     facts = _thermostat_facts(judged, len(cycles), error) | {"turns": turns, "fit": _fit_facts(fit)}
     answer(facts, says, "thermostat", as_json=as_json, result=judged.result)
 
@@ -103,20 +103,6 @@ def _pairs(texts: Sequence[str], option: str) -> list[tuple[float, float]]:
             ) from None
         pairs.append((first, second))
     return pairs
-
-
-def _text_of(path: Path) -> str:
-    try:
-        raw = path.read_bytes()
-    except OSError as error:
-        raise Problem("The file {file} cannot be read: {why}.", file=path, why=error.strerror) from error
-    marked = raw[:2] in (b"\xff\xfe", b"\xfe\xff")
-    for encoding in ("utf-16",) if marked else ("utf-8-sig", "cp1252"):
-        try:
-            return raw.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-    raise Problem("The file {file} is not text. Export it from the logger as csv.", file=path)
 
 
 def _thermostat_facts(judged: ThermostatAnswer, cycles: int, error_f: float) -> dict[str, object]:
@@ -145,18 +131,3 @@ def _fit_facts(fit: DialFit | None) -> dict[str, object] | None:
         "gain": fit.gain,
         "gain_doubt": fit.gain_doubt,
     }
-
-
-def _fit_sentence(fit: DialFit) -> Sentence:
-    facts = {"offset": f"{fit.offset_f:+.1f}", "middle": figure(fit.middle_f), "gain": figure(fit.gain, 3)}
-    if fit.offset_doubt_f is None or fit.gain_doubt is None:
-        text = "Over the dial: {offset} °F at {middle} °F, gain {gain}; two settings leave no doubt figure."
-        return sentence(text, **facts)
-    facts |= {"wide": figure(fit.offset_doubt_f, 1), "narrow": figure(fit.gain_doubt, 3)}
-    if fit.gain_off:
-        text = (
-            "Over the dial: {offset} ± {wide} °F at {middle} °F, gain {gain} ± {narrow}; the screw moves the "
-            "whole dial and does not mend the gain."
-        )
-        return sentence(text, **facts)
-    return sentence("Over the dial: {offset} ± {wide} °F at {middle} °F, gain {gain} ± {narrow}.", **facts)

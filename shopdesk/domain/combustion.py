@@ -34,12 +34,13 @@ ROOM_STOP = Limit(35, "ppm", "ambient: stop, leave, ventilate, call", "secondary
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sample:
-    """One reading in the flue or above a burner, and the room's while it was taken.
+    """One reading in the flue or above a burner, and the room's while it was taken; either may be
+    missing, not both.
 
     The resolutions are the smallest steps the analyser shows.
     """
 
-    co_ppm: float
+    co_ppm: float | None = None
     scale: Scale = "as measured"
     oxygen_pct: float | None = None
     room_ppm: float | None = None
@@ -47,8 +48,11 @@ class Sample:
     resolution_pct: float = 0.1
 
     def __post_init__(self) -> None:
+        if self.co_ppm is None and self.room_ppm is None:
+            raise Problem("Give the carbon monoxide of the burner, or of the room.", field="co_ppm")
         text = "A reading of {value} ppm is outside {low} to {high} ppm. Zero the analyser in fresh air."
-        within(self.co_ppm, 0, 50_000, text, field="co_ppm")
+        if self.co_ppm is not None:
+            within(self.co_ppm, 0, 50_000, text, field="co_ppm")
         if self.room_ppm is not None:
             within(self.room_ppm, 0, 50_000, text, field="room_ppm")
         text = "An analyser that shows steps of {value} is of no use here; give {low} to {high}."
@@ -99,7 +103,9 @@ def judge_co(sample: Sample) -> CoAnswer:
         )
         stop = sentence(text, room=figure(sample.room_ppm))
         return CoAnswer(Result.DOES_NOT_MEET, (stop,), air_free, doubt)
-    result, says = _judge_burner(sample, air_free, doubt)
+    if sample.co_ppm is None:
+        return _judge_room(sample.room_ppm or 0, sample.resolution_ppm)
+    result, says = _judge_burner(sample, sample.co_ppm, air_free, doubt)
     if sample.room_ppm is not None and sample.room_ppm > ROOM_NORMAL.figure:
         text = "{room} ppm in the room is not normal: look for the cause, ventilate, measure again."
         says = (sentence(text, room=figure(sample.room_ppm)), *says)
@@ -107,7 +113,25 @@ def judge_co(sample: Sample) -> CoAnswer:
     return CoAnswer(result, says, air_free, doubt)
 
 
+def _judge_room(room: float, step: float) -> CoAnswer:
+    """The room alone, held against its own level; nothing is said of any burner."""
+    facts = {"room": figure(room), "normal": figure(ROOM_NORMAL.figure)}
+    if room > ROOM_NORMAL.figure + step:
+        text = "{room} ppm in the room is not normal: look for the cause, ventilate, measure again."
+        result = Result.DOES_NOT_MEET
+    elif room > ROOM_NORMAL.figure:
+        text = "{room} ppm in the room is too near {normal} ppm for this analyser to tell. Measure again."
+        result = Result.CANNOT_TELL
+    else:
+        text = "{room} ppm in the room, not above {normal} ppm."
+        result = Result.MEETS
+    only = sentence("Only the room was read; this says nothing of any burner.")
+    return CoAnswer(result, (sentence(text, **facts), only), None, None, (ROOM_NORMAL, ROOM_STOP))
+
+
 def _air_free(sample: Sample) -> float | None:
+    if sample.co_ppm is None:
+        return None
     if sample.scale == "air-free":
         return sample.co_ppm
     return None if sample.oxygen_pct is None else air_free_ppm(sample.co_ppm, sample.oxygen_pct)
@@ -115,7 +139,7 @@ def _air_free(sample: Sample) -> float | None:
 
 def _doubt(sample: Sample, air_free: float | None) -> float | None:
     """How much less or more the air-free figure may be, for one step of each reading."""
-    if air_free is None:
+    if sample.co_ppm is None or air_free is None:
         return None
     if sample.scale == "air-free" or sample.oxygen_pct is None:
         return sample.resolution_ppm
@@ -125,11 +149,11 @@ def _doubt(sample: Sample, air_free: float | None) -> float | None:
 
 
 def _judge_burner(
-    sample: Sample, air_free: float | None, doubt: float | None
+    sample: Sample, co_ppm: float, air_free: float | None, doubt: float | None
 ) -> tuple[Result, tuple[Sentence, ...]]:
     if air_free is None or doubt is None:
-        return _judge_diluted(sample)
-    reading = _reading(sample, air_free)
+        return _judge_diluted(co_ppm, sample.resolution_ppm)
+    reading = _reading(sample, co_ppm, air_free)
     facts = {"ceiling": figure(CEILING.figure), "action": figure(ACTION.figure), "aim": figure(AIM.figure)}
     if air_free - doubt > CEILING.figure:
         text = (
@@ -147,25 +171,25 @@ def _judge_burner(
         return Result.CANNOT_TELL, (reading, sentence(text, **facts))
     text = "Under the action level of {action} ppm and the ceiling of {ceiling} ppm air-free."
     aim = "A tuned burner comes to {aim} ppm as measured or less."
-    tune = (sentence(aim, **facts),) if sample.co_ppm > AIM.figure else ()
+    tune = (sentence(aim, **facts),) if co_ppm > AIM.figure else ()
     return Result.MEETS, (reading, sentence(text, **facts), *tune)
 
 
-def _reading(sample: Sample, air_free: float) -> Sentence:
+def _reading(sample: Sample, co_ppm: float, air_free: float) -> Sentence:
     if sample.scale == "air-free":
-        return sentence("{co} ppm carbon monoxide air-free.", co=figure(sample.co_ppm))
+        return sentence("{co} ppm carbon monoxide air-free.", co=figure(co_ppm))
     return sentence(
         "{co} ppm carbon monoxide as measured at {oxygen} % oxygen: {air_free} ppm air-free.",
-        co=figure(sample.co_ppm),
+        co=figure(co_ppm),
         oxygen=figure(sample.oxygen_pct or 0),
         air_free=figure(air_free, 1),
     )
 
 
-def _judge_diluted(sample: Sample) -> tuple[Result, tuple[Sentence, ...]]:
+def _judge_diluted(co_ppm: float, step: float) -> tuple[Result, tuple[Sentence, ...]]:
     """As measured without oxygen: the air-free figure is at least as much, so only a failure shows."""
-    facts = {"co": figure(sample.co_ppm), "ceiling": figure(CEILING.figure)}
-    if sample.co_ppm - sample.resolution_ppm > CEILING.figure:
+    facts = {"co": figure(co_ppm), "ceiling": figure(CEILING.figure)}
+    if co_ppm - step > CEILING.figure:
         text = (
             "{co} ppm as measured is above the ceiling of {ceiling} ppm air-free whatever the oxygen. "
             "Turn it off; do not use it until it is mended."

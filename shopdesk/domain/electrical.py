@@ -8,6 +8,7 @@ import math
 from dataclasses import dataclass
 
 from shopdesk.domain.measured import Limit, Result, Sentence, figure, sentence, within
+from shopdesk.domain.quantity import Quantity
 
 INSULATION = Limit(1.0, "MΩ at 500 V DC", "insulation, at least", "portable-appliance test practice")
 INSULATION_HEATING = Limit(
@@ -28,7 +29,14 @@ class ElectricalAnswer:
 def cord_ohm(gauge_awg: int, length_ft: float) -> float:
     """Resistance of one copper conductor at 20 °C; diameter 0.005 x 92^((36-n)/39) in (ASTM B258)."""
     within(gauge_awg, 4, 24, "A cord of {value} AWG is outside {low} to {high}.", field="gauge_awg")
-    within(length_ft, 0.1, 100, "A cord of {value} ft is outside {low} to {high} ft.", field="length_ft")
+    within(
+        length_ft,
+        0.1,
+        100,
+        "A cord of {value} ft is outside {low} to {high} ft.",
+        field="length_ft",
+        of=Quantity.CORD,
+    )
     diameter_m = 0.005 * math.pow(92, (36 - gauge_awg) / 39) * 0.0254
     return _COPPER_OHM_M * length_ft * 0.3048 / (math.pi / 4 * diameter_m**2)
 

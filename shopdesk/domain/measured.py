@@ -75,11 +75,14 @@ def _remembered(shown: str, value: float, spec: str, of: Quantity) -> Figure:
     return written
 
 
-def within(value: float, low: float, high: float, text: str, *, field: str = "") -> float:
+def within(
+    value: float, low: float, high: float, text: str, *, field: str = "", of: Quantity = Quantity.NUMBER
+) -> float:
     """`value` if it is a number from `low` to `high`, else a Problem with the template `text`.
 
-    The template may use {value}, {low} and {high}.
+    The template may use {value}, {low} and {high}, each before the unit of `of`.
     """
     if not (math.isfinite(value) and low <= value <= high):
-        raise Problem(text, field=field, value=f"{value:g}", low=f"{low:g}", high=f"{high:g}")
+        facts = {"value": value, "low": low, "high": high}
+        raise Problem(text, field=field, **{name: figure_as(fact, "g", of) for name, fact in facts.items()})
     return value

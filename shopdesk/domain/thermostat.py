@@ -33,15 +33,15 @@ class Cycle:
 
     def __post_init__(self) -> None:
         text = "An oven at {value} °F does not cycle; readings lie from {low} to {high} °F."
-        within(self.on_f, 90, 800, text, field="on_off")
-        within(self.off_f, 90, 800, text, field="on_off")
+        within(self.on_f, 90, 800, text, field="on_off", of=Quantity.TEMPERATURE)
+        within(self.off_f, 90, 800, text, field="on_off", of=Quantity.TEMPERATURE)
         if self.on_f >= self.off_f:
             raise Problem(
-                "The burner comes on at the lower temperature and goes off at the higher; {on} and {off} are "
-                "the wrong way round. Give the on point first.",
+                "The burner comes on at the lower temperature and goes off at the higher; {on} °F and "
+                "{off} °F are the wrong way round. Give the on point first.",
                 field="on_off",
-                on=figure(self.on_f),
-                off=figure(self.off_f),
+                on=figure(self.on_f, 2, Quantity.TEMPERATURE),
+                off=figure(self.off_f, 2, Quantity.TEMPERATURE),
             )
 
     @property
@@ -63,7 +63,7 @@ class ThermostatAnswer:
 
 def check_set_point(set_f: float) -> float:
     text = "An oven is not set to {value} °F; dials run from {low} to {high} °F."
-    return within(set_f, 130, 600, text, field="set_f")
+    return within(set_f, 130, 600, text, field="set_f", of=Quantity.TEMPERATURE)
 
 
 def judge_thermostat(
@@ -72,9 +72,9 @@ def judge_thermostat(
     """Mean and deviation. `error_f`: what the thermometer read too much in the boiling-water check."""
     check_set_point(set_f)
     text = "A thermometer that is off by {value} °F is of no use here; take another."
-    within(error_f, -50, 50, text, field="error_f")
+    within(error_f, -50, 50, text, field="error_f", of=Quantity.WARMTH)
     text = "A thermometer that reads to {value} °F is of no use here; give {low} to {high} °F."
-    within(resolution_f, 0, 25, text, field="resolution_f")
+    within(resolution_f, 0, 25, text, field="resolution_f", of=Quantity.WARMTH)
     if not cycles:
         raise Problem("No cycle was recorded. Give the on and the off point of each.", field="on_off")
     means = [cycle.mean_f - error_f for cycle in cycles]
@@ -167,7 +167,12 @@ def fit_dial(points: Sequence[SetPoint]) -> DialFit:
     for point in points:
         check_set_point(point.set_f)
         within(
-            point.mean_f, 90, 800, "An oven mean of {value} °F is outside {low} to {high} °F.", field="mean_f"
+            point.mean_f,
+            90,
+            800,
+            "An oven mean of {value} °F is outside {low} to {high} °F.",
+            field="mean_f",
+            of=Quantity.TEMPERATURE,
         )
     middle = sum(p.set_f for p in points) / len(points) if points else 0.0
     width = sum((p.set_f - middle) ** 2 for p in points)
@@ -242,5 +247,5 @@ def turn_screw(
 def thermometer_error_f(boiling_reading_f: float, elevation_ft: float = 0.0) -> float:
     """What the thermometer reads too much, from boiling water at this elevation."""
     text = "Boiling water does not read {value} °F; a thermometer outside {low} to {high} °F is broken."
-    within(boiling_reading_f, 150, 250, text, field="boiling_f")
+    within(boiling_reading_f, 150, 250, text, field="boiling_f", of=Quantity.TEMPERATURE)
     return boiling_reading_f - boiling_water_f(elevation_ft)

@@ -54,30 +54,31 @@ class Decay:
     def __post_init__(self) -> None:
         for inwc, field in ((self.start_inwc, "start_inwc"), (self.end_inwc, "end_inwc")):
             text = "A gauge pressure of {value} in w.c. is outside {low} to {high} in w.c. Read it again."
-            within(inwc, -400, 1700, text, field=field)
+            within(inwc, -400, 1700, text, field=field, of=Quantity.PRESSURE)
         within(
             self.start_inwc,
             0.1,
             1700,
             "A test starts above nought, not at {value} in w.c.",
             field="start_inwc",
+            of=Quantity.PRESSURE,
         )
         for temperature, field in ((self.start_f, "start_f"), (self.end_f, "end_f")):
             if temperature is not None:
                 text = "A shop at {value} °F is outside {low} to {high} °F. Read the thermometer again."
-                within(temperature, -20, 150, text, field=field)
+                within(temperature, -20, 150, text, field=field, of=Quantity.TEMPERATURE)
         text = "A test of {value} minutes is outside {low} minutes to a day ({high})."
         within(self.minutes, 0.05, 1440, text, field="minutes")
         if self.resolution_inwc is not None:
             text = "A manometer readable to {value} in w.c. is of no use; give {low} to {high} in w.c."
-            within(self.resolution_inwc, 0.0001, 20, text, field="resolution_inwc")
+            within(self.resolution_inwc, 0.0001, 20, text, field="resolution_inwc", of=Quantity.PRESSURE)
         text = "A thermometer readable to {value} °F is of no use; give {low} to {high} °F."
-        within(self.thermometer_f, 0, 20, text, field="thermometer_f")
+        within(self.thermometer_f, 0, 20, text, field="thermometer_f", of=Quantity.WARMTH)
         if self.volume_cuft is not None:
             text = "A volume of {value} ft³ is outside {low} to {high} ft³."
-            within(self.volume_cuft, 0.0005, 1000, text, field="volume_cuft")
+            within(self.volume_cuft, 0.0005, 1000, text, field="volume_cuft", of=Quantity.VOLUME)
         text = "A leak of {value} ft³/h is outside {low} to {high} ft³/h."
-        within(self.smallest_leak_cfh, 0.00001, 1, text, field="smallest_leak_cfh")
+        within(self.smallest_leak_cfh, 0.00001, 1, text, field="smallest_leak_cfh", of=Quantity.FLOW)
 
     @property
     def atmosphere_inwc(self) -> float:
@@ -118,7 +119,8 @@ def judge_decay(test: Decay) -> DecayAnswer:
     """What a decay test shows: meets, does not meet or cannot tell, and why."""
     if test.start_f is None or test.end_f is None:
         return _unanswered(
-            "Both temperatures are needed: here one °F moves a sealed manometer by {inches} in w.c.",
+            "Both temperatures are needed: here {warmer} °F moves a sealed manometer by {inches} in w.c.",
+            warmer=figure(1, 2, Quantity.WARMTH),
             inches=figure((test.start_inwc + test.atmosphere_inwc) / (70 + ZERO_F), 2, Quantity.PRESSURE),
         )
     expected = corrected_end(test.start_inwc, test.start_f, test.end_f, test.atmosphere_inwc)
@@ -225,14 +227,14 @@ def _not_enough_without_volume(test: Decay, unseen: float) -> tuple[Sentence | N
     if test.minutes < MINUTES.figure * 0.999:
         text = (
             "No fall was seen, but without the volume {minutes} minutes are too short; it takes {needed} "
-            "minutes, or the volume in ft³."
+            "minutes, or the volume."
         )
         needed = MINUTES.figure
         return sentence(text, minutes=figure(test.minutes, 1), needed=figure(needed)), needed
     if unseen > 2 * READABLE.figure:
         text = (
             "No fall was seen, but {unseen} in w.c. would go unseen with this thermometer. Read it more "
-            "finely, or give the volume in ft³."
+            "finely, or give the volume."
         )
         return sentence(text, unseen=figure(unseen, 2, Quantity.PRESSURE)), None
     return None, None

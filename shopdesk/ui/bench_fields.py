@@ -12,7 +12,7 @@ from shopdesk.ui.look.letters import BODY_POINTS
 from shopdesk.ui.widgets.fields import ChoiceField, ParsedField, TextField, TickField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.wording import Region, say
-from shopdesk.wording.bench_measures import bare, parsed, say_sentence, unit_of
+from shopdesk.wording.bench_measures import bare, parsed, say_problem_in, say_sentence, unit_of
 
 _BETWEEN = re.compile(r"[;\n]|,(?=\s)|\s{2,}")
 _LARGE = 1.45  # from this text scale on, fields stand under each other
@@ -77,6 +77,7 @@ class AskedForm(Form):
     def __init__(self, fields: Sequence[Asked], region: Region, *, columns: int = 2) -> None:
         large = QApplication.font().pointSizeF() > BODY_POINTS * _LARGE
         super().__init__(columns=1 if large else columns)
+        self._region = region
         self.asked = tuple(fields)
         for each in fields:
             if each.group:
@@ -85,6 +86,9 @@ class AskedForm(Form):
             self.add(each.name, label, field_for(each, region), note=say(each.note) if each.note else "")
         self.edited.connect(self.show_asked)
         self.show_asked()
+
+    def in_words(self, problem: Problem) -> str:
+        return say_problem_in(problem, self._region)
 
     def show_asked(self) -> None:
         """Hides what is not asked for with these answers."""

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from shopdesk.domain import units
 from shopdesk.domain.measured import Figure, Limit, Sentence, figure
+from shopdesk.domain.problem import Problem
 from shopdesk.domain.quantity import Quantity
 from shopdesk.wording.measures import Measure, measured, parse_measured
 from shopdesk.wording.region import Region
@@ -126,10 +127,25 @@ def say_sentence(told: Sentence, region: Region) -> str:
     for quantity in {fact.quantity for fact in told.facts.values() if isinstance(fact, Figure)}:
         measure = _MEASURES[quantity]
         if measure.us_unit != measure.metric_unit:
-            template = re.sub(
-                rf"(?<![\w]){re.escape(measure.us_unit)}(?![\w/³])", measure.metric_unit, template
-            )
+            template = _metric_unit_in(template, measure)
     return template.format(**turned) if turned else template
+
+
+def _metric_unit_in(template: str, measure: Measure) -> str:
+    """The template with the unit after its figures turned; a full stop that was the unit's too stays."""
+    dotted = measure.us_unit.endswith(".")
+
+    def turned(found: re.Match[str]) -> str:
+        rest = found.string[found.end() :]
+        ends = dotted and (not rest or re.match(r"\s+[A-Z]", rest) is not None)
+        return measure.metric_unit + ("." if ends else "")
+
+    return re.sub(rf"(?<=}} ){re.escape(measure.us_unit)}(?![\w/³])", turned, template)
+
+
+def say_problem_in(problem: Problem, region: Region) -> str:
+    """The sentence of a problem in the shop's language and units."""
+    return say_sentence(Sentence(problem.text, problem.facts), region)
 
 
 def _in_metric(fact: object) -> object:
@@ -139,6 +155,15 @@ def _in_metric(fact: object) -> object:
     ):
         return fact
     value = _MEASURES[fact.quantity].to_metric(fact.value)
+    if fact.spec == "g":
+        return _as_typed(value)
     spec = ".2f" if fact.quantity is Quantity.HEAT else fact.spec
     text = f"{value:{spec}}"
     return text.rstrip("0").rstrip(".") if "." in text and "+" not in spec else text
+
+
+def _as_typed(value: float) -> str:
+    """Four figures and no power of ten."""
+    places = 0 if abs(value) >= 1000 else 7 if abs(value) < 0.001 else 3
+    shown = f"{value:.{places}f}" if places != 3 else f"{value:.4g}"
+    return shown.rstrip("0").rstrip(".") if "." in shown else shown

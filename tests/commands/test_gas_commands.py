@@ -212,7 +212,7 @@ def test_a_loggers_file_is_read(tmp_path: Path) -> None:
     ("words", "says"),
     [
         ("proof co --co-ppm 87 --oxygen-pct 20.9", "the sample is room air"),
-        ("proof co", "Give --co-ppm."),
+        ("proof co", "Give --co-ppm, or --room-ppm"),
         ("gas clock --seconds 0 --dial-cuft 0.5", "cannot be clocked"),
         ("gas clock --seconds 10", "Give --dial-cuft."),
         ("gas flow --drill 81", "The nearest is 80"),

@@ -31,15 +31,15 @@ def judge_dial(
     seen, a fiftieth of the dial unless given (common practice, no source).
     """
     text = "A test dial of {value} ft³ is not known; they lie from {low} to {high} ft³ a turn."
-    within(dial_cuft, 0.01, 1000, text, field="dial_cuft")
+    within(dial_cuft, 0.01, 1000, text, field="dial_cuft", of=Quantity.VOLUME)
     within(
         minutes, 0.05, 1440, "A watch of {value} minutes is outside {low} minutes to a day.", field="minutes"
     )
     text = "A dial that moved {value} ft³ is outside {low} to {high} ft³."
-    within(moved_cuft, 0, 10_000, text, field="moved_cuft")
+    within(moved_cuft, 0, 10_000, text, field="moved_cuft", of=Quantity.VOLUME)
     readable = dial_cuft / 50 if readable_cuft is None else readable_cuft
     text = "A dial readable to {value} ft³ is outside {low} ft³ to its own turn."
-    within(readable, 0.00001, dial_cuft, text, field="readable_cuft")
+    within(readable, 0.00001, dial_cuft, text, field="readable_cuft", of=Quantity.VOLUME)
     rate, visible = moved_cuft * 60 / minutes, 1.5 * readable * 60 / minutes
     result, says = _judge_dial(dial_cuft, minutes, moved_cuft, readable)
     limit = "A leak under {leak} ft³/h does not show on this dial in this time."

@@ -9,7 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from shopdesk.domain.measured import figure_as
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.quantity import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,7 @@ def find(drills: Drills, size: str) -> Drill:
         field="drill",
         size=size.strip(),
         near=near.size,
-        inches=f"{near.diameter_in:.4f}",
+        inches=figure_as(near.diameter_in, ".4f", Quantity.HOLE),
     )
 
 

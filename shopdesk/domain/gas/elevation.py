@@ -10,6 +10,7 @@ the square root of the pressure ratio of the standard atmosphere (ISA, ISO 2533)
 import math
 
 from shopdesk.domain.measured import within
+from shopdesk.domain.quantity import Quantity
 
 THRESHOLD_FT = 2000.0
 CUT_PER_1000_FT = 0.04
@@ -22,6 +23,7 @@ def check_elevation(elevation_ft: float) -> float:
         15000,
         "An elevation of {value} ft is outside {low} to {high} ft, where the code's rule makes sense.",
         field="elevation_ft",
+        of=Quantity.ELEVATION,
     )
 
 

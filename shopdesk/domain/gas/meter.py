@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from shopdesk.domain.gas.wobbe import check_heating_value
 from shopdesk.domain.measured import within
+from shopdesk.domain.quantity import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,7 @@ def clock(dial_cuft: float, seconds: float, turns: int = 1) -> Clocked:
         1000,
         "A test dial of {value} ft³ is not known; they lie from {low} to {high} ft³ a turn.",
         field="dial_cuft",
+        of=Quantity.VOLUME,
     )
     within(turns, 1, 1000, "The dial was watched for {value} turns; it takes {low} to {high}.", field="turns")
     rate = 3600 * dial_cuft * turns / seconds
@@ -49,5 +51,6 @@ def percent_of_plate(measured_btuh: float, plate_btuh: float) -> float:
         1_000_000,
         "An input of {value} Btu/h is not a plate's; they lie from {low} to {high} Btu/h.",
         field="input_btuh",
+        of=Quantity.HEAT,
     )
     return (measured_btuh / plate_btuh - 1) * 100

@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from shopdesk.domain.gas import elevation
 from shopdesk.domain.gas.drills import Drill, Drills, nearest_area, neighbours
 from shopdesk.domain.gas.wobbe import check_gravity, check_heating_value
-from shopdesk.domain.measured import within
+from shopdesk.domain.measured import figure_as, within
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.quantity import Quantity
 
 CONSTANT = 1658.5
 COEFFICIENT = 0.90  # the coefficient of the code's tables, Annex E
@@ -38,6 +39,7 @@ class Feed:
             60,
             "A range burner is not fed at {value} in w.c.; pressures lie from {low} to {high} in w.c.",
             field="pressure_inwc",
+            of=Quantity.PRESSURE,
         )
         if self.heating_value_btuft3 is not None:
             check_heating_value(self.heating_value_btuft3)
@@ -81,6 +83,7 @@ def check_diameter(diameter_in: float) -> float:
         1,
         "A hole of {value} in is not a spud's; they lie from {low} to {high} in.",
         field="diameter_in",
+        of=Quantity.HOLE,
     )
 
 
@@ -120,12 +123,12 @@ def choose_for_flow(rated_flow_cfh: float, feed: Feed, drills: Drills) -> Choice
     exact = diameter_for_in(rated_flow_cfh, feed)
     if not 0.97 * drills[0].diameter_in <= exact <= 1.03 * drills[-1].diameter_in:
         raise Problem(
-            "No drill gives that input: the hole would be {inches} in, and sizes run from {small} to {large} "
-            "in. Look at the input, the pressure and the gas again.",
+            "No drill gives that input: the hole would be {inches} in, and sizes run from {small} in "
+            "to {large} in. Look at the input, the pressure and the gas again.",
             field="input_btuh",
-            inches=f"{exact:.4f}",
-            small=f"{drills[0].diameter_in:.4f}",
-            large=f"{drills[-1].diameter_in:.4f}",
+            inches=figure_as(exact, ".4f", Quantity.HOLE),
+            small=figure_as(drills[0].diameter_in, ".4f", Quantity.HOLE),
+            large=figure_as(drills[-1].diameter_in, ".4f", Quantity.HOLE),
         )
     drill = nearest_area(drills, exact)
     below, above = neighbours(drills, drill)
@@ -143,8 +146,9 @@ def check_input(btuh: float) -> float:
         btuh,
         20,
         200_000,
-        "An input of {value} Btu/h is not one burner's; they lie from {low} (a pilot) to {high} Btu/h.",
+        "An input of {value} Btu/h is not one burner's; they lie from {low} Btu/h (a pilot) to {high} Btu/h.",
         field="input_btuh",
+        of=Quantity.HEAT,
     )
 
 

@@ -31,13 +31,14 @@ def under_load(
     """Inlet pressure with nothing and with everything on, against the stated minimum inlet."""
     for reading, field in ((no_flow_inwc, "no_flow_inwc"), (full_flow_inwc, "full_flow_inwc")):
         text = "A supply of {value} in w.c. is outside {low} to {high} in w.c. Read the manometer again."
-        within(reading, 0, 140, text, field=field)
+        within(reading, 0, 140, text, field=field, of=Quantity.PRESSURE)
     within(
         resolution_inwc,
         0.001,
         2,
         "A manometer readable to {value} in w.c. is of no use here; give {low} to {high} in w.c.",
         field="resolution_inwc",
+        of=Quantity.PRESSURE,
     )
     if full_flow_inwc > no_flow_inwc + resolution_inwc:
         raise Problem(
@@ -72,6 +73,7 @@ def _judge(
         RATED.figure,
         "A stated minimum inlet of {value} in w.c. is outside {low} to {high} in w.c.",
         field="minimum_inwc",
+        of=Quantity.PRESSURE,
     )
     facts = {"minimum": figure(minimum, 2, Quantity.PRESSURE)}
     if full < minimum - resolution:

@@ -3,6 +3,7 @@
 import math
 
 from shopdesk.domain.measured import within
+from shopdesk.domain.quantity import Quantity
 
 
 def check_gravity(gravity: float) -> float:
@@ -22,6 +23,7 @@ def check_heating_value(btuft3: float) -> float:
         5000,
         "A heating value of {value} Btu/ft³ is not that of a fuel gas; they lie from {low} to {high}.",
         field="heating_value",
+        of=Quantity.HEATING_VALUE,
     )
 
 

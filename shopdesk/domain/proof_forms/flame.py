@@ -80,11 +80,14 @@ def _pilots(values: Values) -> Judged:
     parts = []
     for name in ("lowest_in", "highest_in"):
         text = "A pilot flame of {value} in is outside {low} to {high} in."
-        read = within(values[name], 0, 6, text, field=name)
+        read = within(values[name], 0, 6, text, field=name, of=Quantity.LENGTH)
         if not PILOT_LOW_IN <= read <= PILOT_HIGH_IN:
-            text = "A flame of {read} in is not between 1/4 and 1/2 in."
-            of = figure(read, 3, Quantity.LENGTH)
-            parts.append(judged(Result.DOES_NOT_MEET, text, PILOT, read=of))
+            text = "A flame of {read} in is not between {low} in and {high} in."
+            facts = {
+                key: figure(inches, 3, Quantity.LENGTH)
+                for key, inches in (("read", read), ("low", PILOT_LOW_IN), ("high", PILOT_HIGH_IN))
+            }
+            parts.append(judged(Result.DOES_NOT_MEET, text, PILOT, **facts))
     parts.append(
         answered(values, "steady", bad={"no": "A pilot does not stand steady."},
                  missing="Nobody tried the pilots in a draught.")

@@ -96,8 +96,9 @@ def _thermostat(values: Values) -> Judged:
         )
     missing = [set_f for set_f in SETTINGS_F if set_f not in {p.set_f for p in points}]
     if missing:
-        told = ", ".join(f"{f:g}" for f in missing)
-        parts.append(judged(Result.CANNOT_TELL, "Not measured yet with the dial at {told} (°F).", told=told))
+        text = "Not measured yet with the dial at {set} °F."
+        settings = [figure(set_f, 0, Quantity.TEMPERATURE) for set_f in missing]
+        parts += [judged(Result.CANNOT_TELL, text, set=setting) for setting in settings]
     parts += [
         answered(values, "hold_flame", bad={"part": "The hold flame leaves part of the burner without fire."},
                  missing="Nobody looked at the hold flame."),
@@ -148,6 +149,12 @@ def fit_in_words(fit: DialFit) -> Sentence:
         "wide": figure(fit.offset_doubt_f, 1, Quantity.WARMTH),
         "narrow": figure(fit.gain_doubt, 3),
     }
+    if fit.gain_off:
+        text = (
+            "Over the dial: {offset} ± {wide} °F at {middle} °F, gain {gain} ± {narrow}; the screw moves the "
+            "whole dial and does not mend the gain."
+        )
+        return sentence(text, **facts)
     return sentence("Over the dial: {offset} ± {wide} °F at {middle} °F, gain {gain} ± {narrow}.", **facts)
 
 
@@ -178,7 +185,8 @@ def oven_curve(
 def burn_off() -> ProofForm:
     fields = (
         Asked(
-            name="minutes", label="Run at 450 °F for", quantity=Quantity.MINUTES,
+            name="minutes", label="Run at {set} °F for", quantity=Quantity.MINUTES,
+            facts={"set": figure(450, 0, Quantity.TEMPERATURE)},
             required="Write how many minutes it ran.",
         ),
         Asked(name="room_ppm", label="Room, highest while it ran", quantity=Quantity.PPM),

@@ -14,6 +14,8 @@ from shopdesk.domain.proof_forms.asked import (
 )
 from shopdesk.domain.quantity import Quantity
 
+LOAD = figure(10, 0, Quantity.WEIGHT)  # on an open door and on the lift
+
 
 def doors(build: Build) -> ProofForm:
     there = build.ovens + build.broiler
@@ -21,7 +23,9 @@ def doors(build: Build) -> ProofForm:
         Asked(name="tried", label="Doors tried", required="Count the doors that were tried."),
         Asked(name="stays", label="Stays where it is let go, closes softly", kind="choice", choices=YES_NO),
         Asked(name="strip", label="Paper strip drags all round", kind="choice", choices=YES_NO),
-        Asked(name="holds", label="Holds 10 lb open", kind="choice", choices=YES_NO),
+        Asked(
+            name="holds", label="Holds {load} lb open", kind="choice", choices=YES_NO, facts={"load": LOAD}
+        ),
         Asked(name="handles", label="Handles without play", kind="choice", choices=YES_NO),
     )
     return ProofForm(
@@ -36,7 +40,7 @@ def _doors(values: Values, there: int) -> Judged:
                  missing="Nobody tried whether the doors stay."),
         answered(values, "strip", bad={"no": "A door does not close tight all round."},
                  missing="No paper strip was drawn round the doors."),
-        answered(values, "holds", bad={"no": "An open door gives way under 10 lb."},
+        answered(values, "holds", bad={"no": "An open door gives way under the load."},
                  missing="Nobody loaded an open door."),
         answered(values, "handles", bad={"no": "A handle has play."}, missing="Nobody rocked the handles."),
     ]  # fmt: skip
@@ -56,8 +60,8 @@ def stance() -> ProofForm:
         ),
         Asked(name="weight_lb", label="Weight, if it was weighed", quantity=Quantity.WEIGHT),
         Asked(
-            name="slips", label="Times the lift slipped, of ten", required="Count the slips; none is 0.",
-            note="With 10 lb on it.",
+            name="slips", label="Times the lift slipped with {load} lb on it, of ten",
+            facts={"load": LOAD}, required="Count the slips; none is 0.",
         ),
     )  # fmt: skip
     return ProofForm(code="stance", fields=fields, judge_values=_stance, by_eye=True)
@@ -67,7 +71,7 @@ def _stance(values: Values) -> Judged:
     slips = within(values["slips"], 0, 100, "A count of {value} is outside {low} to {high}.", field="slips")
     if values.get("weight_lb") is not None:
         text = "A range does not weigh {value} lb; they lie from {low} to {high} lb."
-        within(values["weight_lb"], 30, 2000, text, field="weight_lb")
+        within(values["weight_lb"], 30, 2000, text, field="weight_lb", of=Quantity.WEIGHT)
     parts = [
         answered(values, "rocks", bad={"no": "It rocks."}, missing="Nobody tried whether it rocks."),
         answered(values, "level_across", bad={"no": "It is not level left to right."},

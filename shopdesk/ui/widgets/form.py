@@ -80,7 +80,7 @@ class Form(QWidget):
         field.setAccessibleDescription(note)
         field.edited.connect(lambda: self._was_edited(name))
         if hasattr(field, "doubted"):
-            field.doubted.connect(lambda doubt: self._show(name, say_problem(doubt)))
+            field.doubted.connect(lambda doubt: self._show(name, self.in_words(doubt)))
         title = QLabel(label)
         title.setBuddy(field)
         self._lay(title if label else None, field, problem, note, wide)
@@ -132,7 +132,7 @@ class Form(QWidget):
             try:
                 found[name] = entry.field.value()
             except Problem as problem:
-                self._show(name, say_problem(problem))
+                self._show(name, self.in_words(problem))
             else:
                 if entry.required and found[name] in (None, ""):
                     self._show(name, entry.required)
@@ -152,10 +152,14 @@ class Form(QWidget):
     def show_problem(self, problem: Problem) -> None:
         """A refusal of a service beside the field it names, or under the form. Give it as `failed`."""
         if problem.field in self._entries:
-            self._show(problem.field, say_problem(problem))
+            self._show(problem.field, self.in_words(problem))
             self._focus(problem.field)
         else:
-            self._whole.show_text(say_problem(problem))
+            self._whole.show_text(self.in_words(problem))
+
+    def in_words(self, problem: Problem) -> str:
+        """How a problem is said here; a form with units of its own says it in those."""
+        return say_problem(problem)
 
     def clear_problems(self) -> None:
         self._whole.show_text("")

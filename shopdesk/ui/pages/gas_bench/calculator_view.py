@@ -26,6 +26,7 @@ class CalculatorView(QWidget):
         super().__init__()
         self.calculator = calculator
         self._kept = kept
+        self._region = region
         self.form = AskedForm(calculator.fields, region)
         self.answer = Answer(region, gas_tables.cautions()[calculator.subject])
         self.setLayout(upright([Heading(say(calculator.asks)), self.form, self.answer]))
@@ -61,7 +62,7 @@ class CalculatorView(QWidget):
             self.keep_now()
 
     def _reckon(self) -> None:
-        told = draft.reckoned(self.calculator, self.form.readable())
+        told = draft.reckoned(self.calculator, self.form.readable(), self._region)
         if isinstance(told, str):
             self.answer.show_missing(told)
         else:

@@ -30,6 +30,7 @@ class ConvertView(QWidget):
     ) -> None:
         super().__init__()
         self._burners, self._kept, self._decide = tuple(burners), kept, decide
+        self._region = region
         self.form = AskedForm(conversion_fields(gas_tables.gases(), burners), region)
         self.missing = Note("")
         self.plan = PlanShown(region)
@@ -96,7 +97,7 @@ class ConvertView(QWidget):
         self._decide(inputs, values, failed)
 
     def _reckon(self) -> None:
-        told = draft.planned(self.form.readable(), self._burners)
+        told = draft.planned(self.form.readable(), self._burners, self._region)
         self.plan.setVisible(not isinstance(told, str))
         self.missing.setText(told if isinstance(told, str) else "")
         self.missing.setVisible(isinstance(told, str))

@@ -8,7 +8,8 @@ from shopdesk.domain.gas.whole_range import Plan, plan_conversion
 from shopdesk.domain.problem import Problem
 from shopdesk.services import gas_tables
 from shopdesk.services.gas_bench import OnOrder
-from shopdesk.wording import say, say_problem
+from shopdesk.wording import Region, say
+from shopdesk.wording.bench_measures import say_problem_in
 
 ALONE = ("Burner 1", "Burner 2", "Burner 3", "Burner 4", "Burner 5", "Burner 6")
 """Burners of a conversion that belongs to no range of the shop."""
@@ -18,19 +19,19 @@ def all_calculators() -> tuple[Calculator, ...]:
     return calculators(gas_tables.gases(), gas_tables.drills())
 
 
-def reckoned(calculator: Calculator, values: Mapping[str, Any]) -> Reckoned | str:
+def reckoned(calculator: Calculator, values: Mapping[str, Any], region: Region) -> Reckoned | str:
     """The answer to what can be read by now, or the sentence of what is still wanted."""
     try:
         return calculator.reckon(values)
     except Problem as problem:
-        return say_problem(problem)
+        return say_problem_in(problem, region)
 
 
-def planned(values: Mapping[str, Any], burners: Sequence[str]) -> Plan | str:
+def planned(values: Mapping[str, Any], burners: Sequence[str], region: Region) -> Plan | str:
     try:
         return plan_conversion(values, burners, gas_tables.gases(), gas_tables.drills())
     except Problem as problem:
-        return say_problem(problem)
+        return say_problem_in(problem, region)
 
 
 def on_order_words(done: OnOrder) -> str:

@@ -16,8 +16,8 @@ from shopdesk.services.instruments import InstrumentRow
 from shopdesk.services.proofs import ProofDue, ReleaseState
 from shopdesk.services.proving import ProofRecord
 from shopdesk.services.seat import Seat
-from shopdesk.wording import Region, say
-from shopdesk.wording.bench_measures import say_sentence
+from shopdesk.wording import Region
+from shopdesk.wording.bench_measures import say_problem_in, say_sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +71,7 @@ def live(form: ProofForm, values: Mapping[str, Any], seen: Result | None, region
     try:
         told = form.judge(values, word)
     except Problem as problem:
-        return Live("", (), say(problem.text, **problem.facts), "", ())
+        return Live("", (), say_problem_in(problem, region), "", ())
     return _told(told, region)
 
 
