@@ -6,6 +6,7 @@ from typing import Any
 from shopdesk.documents import (
     condition_report,
     facts,
+    gas_label,
     handover_sheet,
     intake_receipt,
     invoice,
@@ -19,6 +20,7 @@ from shopdesk.documents import (
 
 _RENDERERS: dict[type, Callable[[Any], bytes]] = {
     facts.ConditionReportFacts: condition_report.render,
+    facts.GasLabelFacts: gas_label.render,
     facts.HandOverFacts: handover_sheet.render,
     facts.IntakeReceiptFacts: intake_receipt.render,
     facts.InvoiceFacts: invoice.render,

@@ -14,15 +14,15 @@ from shopdesk.domain.curve import Curve, from_documents, to_document
 from shopdesk.domain.instruments import Calibration
 from shopdesk.domain.problem import NotFound, Problem
 from shopdesk.domain.proof_forms.asked import Asked, Judged, ProofForm
-from shopdesk.domain.proof_forms.forms import form_of
-from shopdesk.domain.proof_forms.identity import FACTS
+from shopdesk.domain.proof_forms.forms import OnRange, form_of
+from shopdesk.domain.proof_forms.identity import FACTS, NO_HOUSE
 from shopdesk.domain.proving import Result
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.services import gas_tables, instruments, stages
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.proving import Instrument, Proof
-from shopdesk.storage.tables.ranges import Job, PhotographUse, Range
+from shopdesk.storage.tables.ranges import Job, Photograph, PhotographUse, Range
 from shopdesk.storage.tables.shop import Staff
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.wording import Region, say
@@ -45,6 +45,15 @@ class Guide:
 
 
 @dataclass(frozen=True, slots=True)
+class ProofPicture:
+    """A picture taken while a proof was made; `thumbnail` is JPEG bytes."""
+
+    id: int
+    caption: str
+    thumbnail: bytes
+
+
+@dataclass(frozen=True, slots=True)
 class ProofRecord:
     """One proof as it was made; `past_calibration` when an instrument's calibration had run out."""
 
@@ -62,7 +71,7 @@ class ProofRecord:
     source: str
     signed_by: str
     note: str
-    photographs: tuple[int, ...]
+    pictures: tuple[ProofPicture, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +99,7 @@ def guide(seat: Seat, job_id: int, kind: str) -> Guide:
     with seat.look() as session:
         job = _job(session, job_id)
         known_kind = _kind(seat, kind)
-        return Guide(known_kind, _form(job, known_kind), _known(job.range, kind), job.range.number)
+        return Guide(known_kind, _form(job, known_kind), _known(job, kind), job.range.number)
 
 
 def prove(
@@ -158,14 +167,7 @@ def records(seat: Seat, job_id: int, kind: str = "") -> list[ProofRecord]:
     if kind:
         query = query.where(Proof.kind == kind)
     with seat.look() as session:
-        pictures: dict[int, list[int]] = {}
-        for proof_id, photograph_id in session.execute(
-            sa.select(PhotographUse.proof_id, PhotographUse.photograph_id)
-            .join(Proof, Proof.id == PhotographUse.proof_id)
-            .where(Proof.job_id == job_id)
-            .order_by(PhotographUse.id)
-        ):
-            pictures.setdefault(proof_id or 0, []).append(photograph_id)
+        pictures = _pictures(session, job_id)
         kinds = seat.catalogue.proofs
         return [
             ProofRecord(
@@ -183,10 +185,24 @@ def records(seat: Seat, job_id: int, kind: str = "") -> list[ProofRecord]:
                 source=p.limit_source,
                 signed_by=p.signed_by,
                 note=p.note,
-                photographs=tuple(pictures.get(p.id, ())),
+                pictures=pictures.get(p.id, ()),
             )
             for p, by in session.execute(query)
         ]
+
+
+def _pictures(session: Session, job_id: int) -> dict[int, tuple[ProofPicture, ...]]:
+    found: dict[int, tuple[ProofPicture, ...]] = {}
+    query = (
+        sa.select(PhotographUse.proof_id, Photograph.id, PhotographUse.caption, Photograph.thumbnail)
+        .join(Photograph, Photograph.id == PhotographUse.photograph_id)
+        .join(Proof, Proof.id == PhotographUse.proof_id)
+        .where(Proof.job_id == job_id)
+        .order_by(PhotographUse.id)
+    )
+    for proof_id, key, caption, thumbnail in session.execute(query):
+        found[proof_id or 0] = (*found.get(proof_id or 0, ()), ProofPicture(key, caption, thumbnail))
+    return found
 
 
 # ---- in words ------------------------------------------------------------------------------
@@ -256,14 +272,23 @@ def _job(session: Session, job_id: int) -> Job:
 
 
 def _form(job: Job, kind: ProofKind) -> ProofForm:
-    set_to = gas_tables.gas_code(job.range.set_to_gas)
-    return form_of(kind, stages.build_of(job), gas_tables.gases(), set_to)
+    row = job.range
+    on = OnRange(
+        stages.build_of(job),
+        gas_tables.gases(),
+        set_to=gas_tables.gas_code(row.set_to_gas),
+        unsold=stages.unsold(job),
+    )
+    return form_of(kind, on)
 
 
-def _known(row: Range, kind: str) -> dict[str, Any]:
+def _known(job: Job, kind: str) -> dict[str, Any]:
     if kind != "gas-identity":
         return {}
+    row = job.range
     found = {name: gas_tables.gas_code(getattr(row, column)) for name, column in _RANGE_FACTS.items()}
+    if stages.unsold(job) and not row.house_gas.strip():
+        found["house_gas"] = NO_HOUSE
     return {name: code for name, code in found.items() if code}
 
 
@@ -294,7 +319,7 @@ def _keep_facts(work: UnitOfWork, row: Range, values: Mapping[str, Any]) -> None
     """What was found at the range is what the shop knows of its gas from now on."""
     for name, column in _RANGE_FACTS.items():
         code = values.get(name)
-        if code:
+        if code and code != NO_HOUSE:
             setattr(row, column, say(gas_tables.gases()[code].name))
     work.session.flush()
 

@@ -9,11 +9,11 @@ from shopdesk.domain import proving, stage
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Catalogue, ProofKind
 from shopdesk.domain.stage import Facts, Held, Hold, Stage
-from shopdesk.services import settings
+from shopdesk.services import gas_tables, settings
 from shopdesk.storage.tables.bench import Tag
 from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Invoice, Payment, PaymentShare, Quote
 from shopdesk.storage.tables.proving import Proof, Release
-from shopdesk.storage.tables.ranges import Job
+from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.storage.tables.shop import Staff
 from shopdesk.storage.tables.stores import Consignment, ConsignmentPiece, Need
 from shopdesk.storage.tables.walk import WalkRound
@@ -128,7 +128,14 @@ def proofs_due(session: Session, catalogue: Catalogue, job: Job) -> list[ProofKi
     ]
 
 
+def unsold(job: Job) -> bool:
+    """A range of the shop's own that nobody has bought yet."""
+    return job.customer_id is None and job.range.owner_id is None
+
+
 def proofs_missing(session: Session, catalogue: Catalogue, job: Job) -> list[ProofKind]:
+    """The due proofs that do not stand. Gas identity does not where the house is known to have another
+    gas than the range is set to, whatever was read before that was known."""
     readings = [
         proving.Reading(p.kind, p.at, proving.Result(p.result))
         for p in session.scalars(sa.select(Proof).where(Proof.job_id == job.id))
@@ -138,7 +145,18 @@ def proofs_missing(session: Session, catalogue: Catalogue, job: Job) -> list[Pro
         if task.stage in _WORK_STAGES and task.done_at is not None:
             for kind in task.proofs:
                 touched[kind] = max(task.done_at, touched.get(kind, task.done_at))
-    return proving.missing(proofs_due(session, catalogue, job), readings, touched)
+    due = proofs_due(session, catalogue, job)
+    missing = proving.missing(due, readings, touched)
+    if not gases_differ(job.range):
+        return missing
+    codes = {kind.code for kind in missing} | {"gas-identity"}
+    return sorted((kind for kind in due if kind.code in codes), key=lambda kind: kind.order)
+
+
+def gases_differ(row: Range) -> bool:
+    """The house is known to have another gas than the range is set to."""
+    house, set_to = gas_tables.gas_code(row.house_gas), gas_tables.gas_code(row.set_to_gas)
+    return bool(house and set_to and house != set_to)
 
 
 def last_release(session: Session, job_id: int) -> Release | None:

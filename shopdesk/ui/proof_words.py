@@ -15,7 +15,7 @@ def standing_words(region: Region, due: ProofDue) -> str:
         return say("not done yet")
     words = say("{result}, {when}", result=say(due.last_result), when=region.instant(due.last_at))
     if due.last_result == Result.MEETS.value and not due.stands:
-        return say("{words}; work was done since, so it is due again", words=words)
+        return say("{words}; due again for what was done or learned since", words=words)
     return words
 
 

@@ -60,6 +60,7 @@ _MEASURES: dict[Quantity, Measure] = {
     Quantity.VOLT: _alike("V"),
     Quantity.GAUGE: _alike("AWG"),
 }
+_METRIC_SPECS = {Quantity.HEAT: ".2f", Quantity.HOLE: ".3f"}  # where the US figure's places do not fit
 _FRACTION = re.compile(r"(?:(\d+)\s+)?(\d{1,3})\s*/\s*(\d{1,3})")
 _RATED = "13.8 in w.c."  # 1/2 psi, written out in some sentences
 
@@ -157,7 +158,7 @@ def _in_metric(fact: object) -> object:
     value = _MEASURES[fact.quantity].to_metric(fact.value)
     if fact.spec == "g":
         return _as_typed(value)
-    spec = ".2f" if fact.quantity is Quantity.HEAT else fact.spec
+    spec = _METRIC_SPECS.get(fact.quantity, fact.spec)
     text = f"{value:{spec}}"
     return text.rstrip("0").rstrip(".") if "." in text and "+" not in spec else text
 

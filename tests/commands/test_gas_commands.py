@@ -177,6 +177,53 @@ def test_carbon_monoxide_with_its_scale() -> None:
     )
 
 
+def test_the_room_alone_is_held_against_its_own_level() -> None:
+    # 9, 10 to 34 and 35 ppm in the room: read in secondary sources.
+    told = {ppm: asked("proof", "co", "--room-ppm", ppm) for ppm in ("4", "9", "20", "36")}
+    results = [told[ppm]["result"] for ppm in ("4", "9", "20", "36")]
+    assert results == ["meets", "meets", "does_not_meet", "does_not_meet"]
+    assert told["4"]["co_air_free_ppm"] is None
+    assert "nothing of any burner" in told["4"]["remarks"][-1]
+    assert "stop, shut off the gas, leave, ventilate" in told["36"]["remarks"][0]
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ("gas drill --input-kw 3 --pressure-mbar 10 --elevation-m 1500", "At 1,500 m the code leaves 80.3 %"),
+        ("gas flow --diameter-mm 1.78 --pressure-mbar 10", "A hole of 1.78 mm passes"),
+        ("gas clock --dial-m3 0.01 --seconds 40 --input-kw 10", "m³/h"),
+        ("gas wobbe --heating-value-mjm3 38", "Wobbe index 49.06 MJ/m³"),
+        ("gas convert --diameter-mm 2 --to-heating-value-mjm3 93.7", "mm), "),
+        ("gas supply --no-flow-mbar 20 --full-flow-mbar 18 --minimum-mbar 12", "from 20 with nothing lit"),
+        ("proof tightness --start-mbar 30 --end-mbar 30 --minutes 10", "0.56 °C moves a sealed manometer"),
+        ("proof thermostat --set-c 180 --on-off-c 170,200", "Set to 180 °C the oven comes to 185 °C"),
+    ],
+)
+def test_what_is_asked_in_si_is_answered_in_si(words: str, says: str) -> None:
+    done = CliRunner().invoke(app, words.split(), catch_exceptions=False)
+    assert done.exit_code == 0, done.stderr
+    answer, _, _ = done.stdout.partition("Caution:")
+    assert says in answer
+    for unit in ("in w.c.", "°F", " ft", "Btu", " in)"):
+        assert unit not in answer
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ("gas flow --diameter-mm 178", "A hole of 178 mm is not a spud's; they lie from 0.0762 to 25.4 mm."),
+        ("gas flow --drill 50 --pressure-mbar 9999", "pressures lie from 0.02491 to 149.5 mbar."),
+        ("proof thermostat --set-c 400 --on-off-c 170,200", "not set to 400 °C"),
+        ("proof tightness --start-mbar 30 --end-mbar 99999 --minutes 10", "-996.4 to 4235 mbar."),
+        ("gas drill --input-kw 900", "An input of 900 kW"),
+        ("gas flow --drill 50 --pressure-mbar 9999 --elevation-ft 100", "0.01 to 60 in w.c."),
+    ],
+)
+def test_what_is_asked_in_si_is_refused_in_si(words: str, says: str) -> None:
+    assert says in refused(*words.split())
+
+
 CYCLES = ("--on-off", "338,392", "--on-off", "336,390", "--on-off", "334,388")
 
 

@@ -16,7 +16,7 @@ from shopdesk.domain.measured import Result, figure, sentence
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.proof_forms.asked import worst
 from shopdesk.domain.proof_forms.burner_names import all_burners
-from shopdesk.domain.proof_forms.forms import _FORMS
+from shopdesk.domain.proof_forms.forms import _FORMS, OnRange
 from shopdesk.domain.quantity import Quantity
 from shopdesk.wording import Region
 from shopdesk.wording.bench_measures import bare, measure_of, parsed, say_sentence, shown
@@ -30,7 +30,7 @@ BUILDS = (
 
 
 def form(code: str, build: Build = BUILDS[0]):
-    return _FORMS[code](build, GASES, "natural")
+    return _FORMS[code](OnRange(build, GASES, "natural"))
 
 
 @pytest.mark.parametrize("build", BUILDS)

@@ -5,19 +5,21 @@ import io
 from dataclasses import replace
 
 import pytest
-from builders import a_range, agreed, covered, done, proved, released, walked
+from builders import a_customer, a_range, agreed, covered, done, owned, proved, released, walked
 from PIL import Image
 from pypdf import PdfReader
 
 from shopdesk.demo.readings import readings_of
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.problem import NotFound, Problem
+from shopdesk.domain.proof_forms.identity import NO_HOUSE
 from shopdesk.domain.proving import Result
 from shopdesk.services import (
     agreements,
     handovers,
     instruments,
     intake,
+    invoices,
     loggers,
     proof_pictures,
     proofs,
@@ -26,7 +28,9 @@ from shopdesk.services import (
     work_orders,
 )
 from shopdesk.services.jacket import jacket
+from shopdesk.services.papers.gas_label import gas_label
 from shopdesk.services.papers.keeping import paper_bytes
+from shopdesk.wording.bench_measures import say_problem_in
 
 
 @pytest.fixture
@@ -111,7 +115,7 @@ def test_every_form_of_the_catalogue_meets_with_good_readings(shop, worked):
         ("doors", {"tried": 1.0}, "cannot tell", "1 of 2 doors"),
         ("stance", {"slips": 2.0}, "does not meet", "slipped 2 times"),
         ("burn-off", {"minutes": 30.0}, "cannot tell", "less than two hours"),
-        ("pilots", {"highest_in": 1.0}, "does not meet", "not between 1/4 and 1/2"),
+        ("pilots", {"highest_in": 1.0}, "does not meet", "not between 0.25 in and 0.5 in"),
     ],
 )
 def test_the_readings_decide_whatever_the_eye_says(shop, worked, kind, other, result, told):
@@ -257,6 +261,78 @@ def test_the_home_proof_follows_the_gas_the_range_was_set_to(shop):
     assert jacket(shop.owner, taken.range_id).stage.value in ("gone", "settled")
 
 
+def in_words(pdf):
+    """The words of a paper on one line."""
+    return " ".join(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages).split())
+
+
+@pytest.fixture
+def for_resale(shop):
+    """A range of the shop's own, every proof made but its gas identity."""
+    taken = owned(shop)
+    covered(shop, taken.job_id)
+    done(shop, taken.job_id)
+    done(shop, taken.job_id, "proving")
+    proved(shop, taken.job_id, but=("gas-identity",))
+    return taken
+
+
+def test_a_range_for_resale_is_released_as_set_to_a_stated_gas(shop, for_resale):
+    job_id = for_resale.job_id
+    assert proving.guide(shop.technician, job_id, "gas-identity").known == {"house_gas": NO_HOUSE}
+    with pytest.raises(Problem, match="is set to is not written down"):
+        gas_label(shop.desk, job_id)
+    no_label = made(shop, job_id, "gas-identity", house_gas=NO_HOUSE, label_gas=None)
+    assert (no_label.result, "on the label put on" in no_label.says[0]) == ("cannot tell", True)
+    wrong = made(shop, job_id, "gas-identity", house_gas=NO_HOUSE, label_gas="propane")
+    assert wrong.result == "does not meet"
+    shop.clock.advance(minutes=1)
+    record = made(shop, job_id, "gas-identity", house_gas=NO_HOUSE)
+    assert record.result == "meets"
+    assert ("Supply at the house", "not sold, no house yet") in record.readings
+    assert "checks where it goes that the supply is natural gas" in " ".join(record.says)
+    proofs.release(shop.owner, job_id)
+    label = in_words(gas_label(shop.desk, job_id))
+    assert "Set for natural gas" in label
+    assert "checks there that the supply is natural gas" in label
+    sheet = in_words(paper_bytes(shop.owner, proofs.print_proof_sheet(shop.owner, job_id)))
+    checked = "not known: a licensed fitter checks there that it is natural gas"
+    assert checked in sheet
+    sale = invoices.draft_sale(shop.desk, job_id, a_customer(shop.desk, "Vane"), 320000)
+    invoices.issue_invoice(shop.desk, sale)
+    assert checked in in_words(paper_bytes(shop.owner, handovers.hand_over(shop.desk, job_id)))
+    at_home = made(shop, job_id, "at-home", signed_by="M. Hale", supply_gas="propane")
+    assert at_home.result == "does not meet"
+
+
+def test_a_buyer_whose_house_has_another_gas_takes_the_release_back(shop, for_resale):
+    made(shop, for_resale.job_id, "gas-identity", house_gas=NO_HOUSE)
+    proofs.release(shop.owner, for_resale.job_id)
+    found = intake.described(shop.owner, for_resale.range_id)
+    intake.describe(shop.owner, for_resale.range_id, replace(found, house_gas="propane"))
+    assert proofs.release_state(shop.owner, for_resale.job_id).lapsed_because.startswith(
+        "due again: Gas identity"
+    )
+    with pytest.raises(Problem, match="cannot be released: Gas identity"):
+        proofs.release(shop.owner, for_resale.job_id, without={"gas-identity": "the buyer is in a hurry"})
+    intake.describe(shop.owner, for_resale.range_id, replace(found, house_gas="natural gas, 7 in w.c."))
+    proofs.release(shop.owner, for_resale.job_id)
+
+
+def test_a_customer_s_range_does_not_leave_its_house_open(shop, worked):
+    with pytest.raises(Problem, match="is not one of the answers"):
+        made(shop, worked.job_id, "gas-identity", house_gas=NO_HOUSE)
+
+
+def test_a_metric_shop_is_refused_in_its_units(shop, worked):
+    metric = replace(shop.technician, region=replace(shop.technician.region, units="metric"))
+    form = proving.guide(metric, worked.job_id, "tightness-bench").form
+    with pytest.raises(Problem) as refused:
+        proving.prove(metric, worked.job_id, "tightness-bench", {**readings_of(form), "start_inwc": 4000.0})
+    told = say_problem_in(refused.value, metric.region)
+    assert told.startswith("A gauge pressure of 9963 mbar is outside -996.4 to 4235 mbar.")
+
+
 def test_a_metric_shop_reads_and_writes_in_its_units(shop, worked):
     region = replace(shop.technician.region, units="metric")
     metric = replace(shop.technician, region=region)
@@ -282,7 +358,9 @@ def test_a_picture_hangs_on_its_proof(shop, worked):
     key = proof_pictures.photograph_proof(
         shop.technician, record.id, kept.getvalue(), "x.png", caption="level"
     )
-    assert proving.records(shop.owner, worked.job_id)[-1].photographs == (key,)
+    (picture,) = proving.records(shop.owner, worked.job_id)[-1].pictures
+    assert (picture.id, picture.caption) == (key, "level")
+    assert Image.open(io.BytesIO(picture.thumbnail)).size == (64, 48)
 
 
 def test_the_desk_makes_no_proof(shop, worked):

@@ -23,8 +23,9 @@ from shopdesk.ui.context import Context
 from shopdesk.ui.pages.proving.page import ProvingPage
 from shopdesk.ui.pages.proving.panel import ProofsPanel
 from shopdesk.ui.pages.proving.proof_guide import ProofGuide
+from shopdesk.ui.photo_window import PhotoWindow
 from shopdesk.ui.view import View
-from shopdesk.ui.widgets.photo_strip import Brought
+from shopdesk.ui.widgets.photo_strip import Brought, PhotoStrip
 
 Settled = Callable[[], None]
 PIXEL = bytes.fromhex(
@@ -317,14 +318,28 @@ def test_an_instrument_is_written_down_and_a_wrong_one_explained(
     assert (kept.measures, dict(kept.divisions), kept.past) == (("temperature",), {"temperature": 0.5}, True)
 
 
-def test_pictures_go_with_the_proof(panel: ProofsPanel, seat: Seat, settled: Settled) -> None:
+def test_pictures_go_with_the_proof_and_are_shown_on_its_record(
+    panel: ProofsPanel, seat: Seat, settled: Settled, qtbot: QtBot
+) -> None:
     guide = opened(panel, "stance", settled)
     filled(guide)
     guide.strip.brought.emit([Brought("level.png", data=PIXEL)])
     assert "1 picture will be kept" in guide.pictures.text()
     guide.form.submit()
     settled()
-    assert len(last(seat, panel.job_id, "stance").photographs) == 1
+    (kept,) = last(seat, panel.job_id, "stance").pictures
+    panel.list.select("stance")
+    (strip,) = panel.records.findChildren(PhotoStrip)
+    assert strip.list.count() == 1
+    assert not strip.add_button.isVisible()
+    strip.list.setFocus()
+    strip.list.setCurrentRow(0)
+    qtbot.keyClick(strip.list, Qt.Key.Key_Return)
+    settled()
+    (large,) = panel.records.findChildren(PhotoWindow)
+    assert large.isVisible()
+    qtbot.keyClick(large, Qt.Key.Key_Escape)
+    assert kept.thumbnail
 
 
 def test_an_earlier_reading_stays_listed_beside_the_later(

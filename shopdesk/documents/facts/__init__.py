@@ -18,7 +18,7 @@ from shopdesk.documents.facts.counter import (
     Settled,
 )
 from shopdesk.documents.facts.custody import HandOverFacts, IntakeReceiptFacts
-from shopdesk.documents.facts.labels import LabelSheetFacts, LabelSize, TagLabel
+from shopdesk.documents.facts.labels import GasLabelFacts, LabelSheetFacts, LabelSize, TagLabel
 from shopdesk.documents.facts.parties import PartyFacts, RangeFacts, ShopHead
 from shopdesk.documents.facts.proving import (
     ProofFacts,
@@ -36,6 +36,7 @@ __all__ = [
     "ConditionReportFacts",
     "Consent",
     "FindingFacts",
+    "GasLabelFacts",
     "HandOverFacts",
     "IntakeReceiptFacts",
     "InvoiceFacts",

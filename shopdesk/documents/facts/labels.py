@@ -1,4 +1,4 @@
-"""Facts of a sheet or roll of labels for what came off a range."""
+"""Facts of labels: for what came off a range, and the one that says its gas."""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -35,3 +35,15 @@ class LabelSheetFacts:
     size: LabelSize
     labels: tuple[TagLabel, ...]
     first: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GasLabelFacts:
+    """The label by the rating plate. `says`: pressure, conversion; `connecting`: who connects it, and how."""
+
+    shop: ShopHead
+    range: str
+    gas: str
+    says: tuple[str, ...] = ()
+    connecting: tuple[str, ...] = ()
+    by: str = ""

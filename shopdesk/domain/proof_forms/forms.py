@@ -1,6 +1,7 @@
 """The form of a proof on one range."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import ProofKind
@@ -19,33 +20,44 @@ from shopdesk.domain.proof_forms import (
 )
 from shopdesk.domain.proof_forms.asked import Asked, Judged, ProofForm, Values
 
-Make = Callable[[Build, Gases, str], ProofForm]
+
+@dataclass(frozen=True, slots=True)
+class OnRange:
+    """What a form needs to know of its range. `set_to`: its gas; `unsold`: for resale and nobody's yet."""
+
+    build: Build
+    gases: Gases
+    set_to: str = ""
+    unsold: bool = False
+
+
+Make = Callable[[OnRange], ProofForm]
 
 _FORMS: Mapping[str, Make] = {
-    "tightness-bench": lambda _build, _gases, _set: tight.bench(),
-    "tightness-assembled": lambda _build, _gases, _set: tight.assembled(),
-    "gas-identity": lambda _build, gases, _set: identity.identity(gases),
-    "valves": lambda build, _gases, _set: flame.valves(build),
-    "pilots": lambda _build, _gases, _set: flame.pilots(),
-    "burners": lambda build, _gases, _set: flame.burners(build),
-    "input-rate": lambda _build, gases, _set: rate.input_rate(gases),
-    "oven-lighting": lambda _build, _gases, _set: flame.oven_lighting(),
-    "safety-shutoff": lambda _build, _gases, _set: shut_off.shut_off(),
-    "burn-off": lambda _build, _gases, _set: oven.burn_off(),
-    "co-oven": lambda build, _gases, _set: monoxide.oven(build),
-    "co-burners": lambda build, _gases, _set: monoxide.burners(build),
-    "thermostat": lambda _build, _gases, _set: oven.thermostat(),
-    "electrical": lambda build, _gases, _set: wiring.wiring(build),
-    "doors": lambda build, _gases, _set: stand.doors(build),
-    "stance": lambda _build, _gases, _set: stand.stance(),
-    "at-home": lambda build, gases, set_to: home.at_home(gases, set_to, "oven pilot" in build.features),
+    "tightness-bench": lambda _on: tight.bench(),
+    "tightness-assembled": lambda _on: tight.assembled(),
+    "gas-identity": lambda on: identity.identity(on.gases, unsold=on.unsold),
+    "valves": lambda on: flame.valves(on.build),
+    "pilots": lambda _on: flame.pilots(),
+    "burners": lambda on: flame.burners(on.build),
+    "input-rate": lambda on: rate.input_rate(on.gases),
+    "oven-lighting": lambda _on: flame.oven_lighting(),
+    "safety-shutoff": lambda _on: shut_off.shut_off(),
+    "burn-off": lambda _on: oven.burn_off(),
+    "co-oven": lambda on: monoxide.oven(on.build),
+    "co-burners": lambda on: monoxide.burners(on.build),
+    "thermostat": lambda _on: oven.thermostat(),
+    "electrical": lambda on: wiring.wiring(on.build),
+    "doors": lambda on: stand.doors(on.build),
+    "stance": lambda _on: stand.stance(),
+    "at-home": lambda on: home.at_home(on.gases, on.set_to, "oven pilot" in on.build.features),
 }
 
 
-def form_of(kind: ProofKind, build: Build, gases: Gases, set_to: str = "") -> ProofForm:
+def form_of(kind: ProofKind, on: OnRange) -> ProofForm:
     """The guided form of a proof; one that a shop added itself asks for its readings in words, by eye."""
     if kind.code in _FORMS:
-        return _FORMS[kind.code](build, gases, set_to)
+        return _FORMS[kind.code](on)
     fields = tuple(
         Asked(name=f"reading_{place}", label=name, kind="text", required="Write down what was read.")
         for place, name in enumerate(kind.readings or ("what was seen",), start=1)

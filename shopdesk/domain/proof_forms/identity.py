@@ -1,4 +1,8 @@
-"""Gas identity: five facts kept apart, and the pressure at the manifold while a large burner is lit."""
+"""Gas identity: five facts kept apart, and the pressure at the manifold while a large burner is lit.
+
+A range for resale has no house yet. It is released as set to a stated gas; the supply of the house it
+goes to is checked there, before it is connected.
+"""
 
 from shopdesk.domain.gas.gases import Gas, Gases
 from shopdesk.domain.measured import Limit, Result, Sentence, figure, sentence
@@ -13,6 +17,7 @@ FACTS = (
     ("set_gas", "Set to"),
     ("label_gas", "On the label put on"),
 )
+NO_HOUSE = "no house"  # the supply of a range that is not sold
 _DIVISION = 0.1  # in w.c., when none is given
 _OFF_PLATE = 0.1  # share of the plate's pressure (common practice, no source)
 ABOVE_MANIFOLD = Limit(1, "in w.c.", "inlet above the manifold, at least", "several appliance instructions")
@@ -21,14 +26,16 @@ RATED = Limit(
 )
 
 
-def identity(gases: Gases) -> ProofForm:
+def identity(gases: Gases, *, unsold: bool = False) -> ProofForm:
+    """`unsold`: the range is for resale and nobody's yet; its house may be left open."""
     names = tuple((gas.code, gas.name) for gas in gases.values())
+    none_yet = ((NO_HOUSE, "not sold, no house yet"),) if unsold else ()
     fields = [
         Asked(
             name=name,
             label=label,
             kind="choice",
-            choices=(("", "not known"), *names),
+            choices=(("", "not known"), *names, *(none_yet if name == "house_gas" else ())),
             group="Five facts, kept apart" if not place else "",
         )
         for place, (name, label) in enumerate(FACTS)
@@ -63,23 +70,40 @@ def identity(gases: Gases) -> ProofForm:
 
 def _facts(values: Values, gases: Gases) -> Judged:
     known = {name: values.get(name) or "" for name, _ in FACTS}
-    rest = {name: gas for name, gas in known.items() if name != "plate_gas"}
+    no_house = known["house_gas"] == NO_HOUSE
+    apart = ("plate_gas", "house_gas") if no_house else ("plate_gas",)
+    rest = {name: gas for name, gas in known.items() if name not in apart}
     said = {gas for gas in rest.values() if gas}
     if len(said) > 1:
         told = ", ".join(f"{label.lower()}: {gases[rest[n]].name}" for n, label in FACTS if rest.get(n))
         return judged(Result.DOES_NOT_MEET, "The facts do not agree: {told}. Do not light it.", told=told)
     if "" in rest.values():
-        missing = ", ".join(label.lower() for name, label in FACTS if name != "plate_gas" and not rest[name])
+        missing = ", ".join(label.lower() for name, label in FACTS if name in rest and not rest[name])
         text = "Not known: {missing}. All must be known and agree before it is lit in the kitchen."
         return judged(Result.CANNOT_TELL, text, missing=missing)
     gas = gases[said.pop()]
-    plate = known["plate_gas"]
+    agreed = _agreed(known["plate_gas"], gas, str(values.get("converted_by") or "").strip(), gases, no_house)
+    if not no_house:
+        return agreed
+    text = (
+        "It has no house yet: it is set for {gas}. A licensed fitter checks where it goes that the supply is "
+        "{gas}, before it is connected."
+    )
+    return together([agreed, judged(None, text, gas=gas.name)])
+
+
+def _agreed(plate: str, gas: Gas, converted_by: str, gases: Gases, no_house: bool) -> Judged:
+    if not plate and no_house:
+        text = "Spuds, setting and label agree on {gas}; there is no plate to compare."
+        return judged(Result.MEETS, text, gas=gas.name)
     if not plate:
         text = "Spuds, house, setting and label agree on {gas}; there is no plate to compare."
         return judged(Result.MEETS, text, gas=gas.name)
+    if plate == gas.code and no_house:
+        return judged(Result.MEETS, "Plate, spuds, setting and label agree on {gas}.", gas=gas.name)
     if plate == gas.code:
         return judged(Result.MEETS, "All five agree on {gas}.", gas=gas.name)
-    return _converted(str(values.get("converted_by") or "").strip(), gases[plate], gas)
+    return _converted(converted_by, gases[plate], gas)
 
 
 def _converted(by: str, plate: Gas, gas: Gas) -> Judged:

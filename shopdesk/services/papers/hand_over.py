@@ -97,7 +97,7 @@ def _proofs(seat: Seat, session: Session, job: Job, recorded: Sequence[Proof]) -
         day = seat.region.day(seat.region.local_day(proof.at))
         told = say("{result}, {day}", result=say(proof.result), day=day)
         if kind.code in lacking and proof.result == "meets":
-            told = say("{result}; due again after later work", result=told)
+            told = say("{result}; due again since", result=told)
         rows.append((kind.name, told))
     return tuple(rows)
 

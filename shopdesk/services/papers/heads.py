@@ -105,4 +105,13 @@ def gas_identity(row: Range, region: Region) -> tuple[tuple[str, str], ...]:
 def _supply(row: Range, region: Region) -> str:
     """The gas in the house with its pressure."""
     pressure = _measured(row.house_pressure_inwc, region.pressure)
-    return ", ".join(word for word in (row.house_gas, pressure) if word)
+    gas = row.house_gas or _house_unknown(row.set_to_gas)
+    return ", ".join(word for word in (gas, pressure) if word)
+
+
+def _house_unknown(set_to: str) -> str:
+    """What is to be done about a house nobody knows, once the range is set to a gas."""
+    if not set_to:
+        return ""
+    text = "not known: a licensed fitter checks there that it is {gas}, before the range is connected"
+    return say(text, gas=set_to)

@@ -105,6 +105,7 @@ def _in_order_of_proving(
     return [
         _facts(
             seat,
+            job,
             proof,
             kinds.get(proof.kind),
             by=staff_name(session, proof.staff_id),
@@ -119,6 +120,7 @@ def _in_order_of_proving(
 
 def _facts(
     seat: Seat,
+    job: Job,
     proof: Proof,
     kind: ProofKind | None,
     *,
@@ -130,7 +132,7 @@ def _facts(
 ) -> ProofFacts:
     note = proof.note
     if due_again and not superseded:
-        note = " ".join(w for w in (note, say("Work done after it made this proof due again.")) if w)
+        note = " ".join(w for w in (note, _why_again(proof, job)) if w)
     return ProofFacts(
         name=kind.name if kind else proof.kind,
         result=proof.result,  # type: ignore[arg-type]  # the database checks the words
@@ -148,6 +150,12 @@ def _facts(
         charts=() if superseded else _charts(seat, proof, before),
         pictures=pictures,
     )
+
+
+def _why_again(proof: Proof, job: Job) -> str:
+    if proof.kind == "gas-identity" and stages.gases_differ(job.range):
+        return say("The house is known now to have another gas; this proof is due again.")
+    return say("Work done after it made this proof due again.")
 
 
 def _charts(seat: Seat, proof: Proof, before: Proof | None) -> tuple[Chart, ...]:

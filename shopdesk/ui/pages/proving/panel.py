@@ -62,7 +62,7 @@ class ProofsPanel(QWidget):
         self.gas_button = Button(say("&Gas bench"), self._to_gas_bench, icon_name="gas")
         self.jacket_button = Button(say("&Jacket"), self._to_jacket, icon_name="jacket")
         self.release = Release(context, self.do, self._open_form, self.leave)
-        self.records = Records(context.region)
+        self.records = Records(context)
         self.tools = Tools(context, self.do, self.leave)
         self._side = upright(gap="gap", margin="small")
         side = QWidget()

@@ -182,9 +182,10 @@ class ProofGuide(QWidget):
         self.brought += brought
         self.pictures.setText(
             say_n(
-                "{count} picture will be kept with it.",
-                "{count} pictures will be kept with it.",
+                "{count} picture will be kept with it: {names}.",
+                "{count} pictures will be kept with it: {names}.",
                 len(self.brought),
+                names=", ".join(picture.name for picture in self.brought),
             )
         )
         self.pictures.show()

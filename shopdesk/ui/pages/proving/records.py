@@ -7,19 +7,22 @@ from PySide6.QtWidgets import QWidget
 from shopdesk.domain.curve import over_earlier
 from shopdesk.drawing.chart import chart_of
 from shopdesk.services.proving import ProofRecord
+from shopdesk.ui.context import Context
+from shopdesk.ui.photo_window import PhotoWindow
 from shopdesk.ui.proof_words import MARKS
 from shopdesk.ui.widgets.boxes import emptied, upright
 from shopdesk.ui.widgets.headings import Heading, Note, Words
 from shopdesk.ui.widgets.line_chart import LineChart
-from shopdesk.wording import Region, say, say_n
+from shopdesk.ui.widgets.photo_strip import Photo, PhotoStrip
+from shopdesk.wording import say
 
 
 class Records(QWidget):
     """Reads only; nothing on record is ever changed."""
 
-    def __init__(self, region: Region) -> None:
+    def __init__(self, context: Context) -> None:
         super().__init__()
-        self._region = region
+        self._context, self._region = context, context.region
         self.shown: tuple[ProofRecord, ...] = ()
         self._box = upright(gap="small")
         self.setLayout(self._box)
@@ -66,11 +69,15 @@ class Records(QWidget):
             say("Limit: {limit} ({source})", limit=record.limit, source=record.source),
             say("Signed by {name}.", name=record.signed_by) if record.signed_by else "",
             record.note,
-            self._pictures(record),
         ]
         self._box.addWidget(Note("\n".join(line for line in lines if line)))
+        if record.pictures:
+            self._box.addWidget(self._pictures(record))
 
-    def _pictures(self, record: ProofRecord) -> str:
-        if not record.photographs:
-            return ""
-        return say_n("{count} picture.", "{count} pictures.", len(record.photographs))
+    def _pictures(self, record: ProofRecord) -> PhotoStrip:
+        """The pictures taken with it; Return or a double click shows one large."""
+        photos = [Photo(p.id, p.caption, p.thumbnail) for p in record.pictures]
+        strip = PhotoStrip(self._context.dialogs, may_add=False)
+        strip.show_photos(photos)
+        strip.opened.connect(lambda key: PhotoWindow(self, self._context, photos).show_picture(key))
+        return strip

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from shopdesk.domain.rights import Action
 from shopdesk.services import handovers, proofs
+from shopdesk.services.papers.gas_label import gas_label
 from shopdesk.services.proofs import ProofDue
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.proving import draft
@@ -36,7 +37,8 @@ class Release(QWidget):
         self.release_button = Button(say("Re&lease"), self.release)
         self.sheet_button = Button(say("Print the proof sheet"), self.print_sheet, icon_name="print")
         self.over_button = Button(say("Hand &over"), self.hand_over, icon_name="truck")
-        row = WrappedRow([self.release_button, self.sheet_button, self.over_button])
+        self.label_button = Button(say("Print the gas label"), self.print_label, icon_name="print")
+        row = WrappedRow([self.release_button, self.sheet_button, self.label_button, self.over_button])
         self.setLayout(upright([Heading(say("Release")), self.standing, self.blocking, row], gap="small"))
 
     def show_room(self, room: draft.Room) -> None:
@@ -51,6 +53,7 @@ class Release(QWidget):
         self.blocking.setVisible(bool(names) and not room.gone)
         self.release_button.setVisible(may(Action.RELEASE) and not room.gone)
         self.sheet_button.setVisible(may(Action.PRINT) and bool(room.records))
+        self.label_button.setVisible(may(Action.PRINT) and not room.gone)
         self.over_button.setVisible(may(Action.HAND_OVER) and not room.gone)
 
     def release(self) -> None:
@@ -88,6 +91,17 @@ class Release(QWidget):
                 number, say("Proof sheet {number}", number=number), "proof sheet"
             ),
         )
+
+    def print_label(self) -> None:
+        """The label by the rating plate: the gas it is set for, and who connects it."""
+        if self._room is None:
+            return
+        job_id, number = self._room.job_id, self._room.number
+        self._context.ask(
+            lambda seat: gas_label(seat, job_id),
+            lambda pdf: self._context.show_paper(pdf, say("Gas label, {number}", number=number)),
+            key=f"gas label/{job_id}", owner=self,
+        )  # fmt: skip
 
     def hand_over(self) -> None:
         """Released, or disconnected and red-tagged; the paper says which."""
