@@ -29,6 +29,7 @@ from shopdesk.services import (
     walks,
     work_orders,
 )
+from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 
 _WORK = ("intake", "teardown", "repair", "refit")
@@ -105,7 +106,7 @@ def quote(course: Course, scope: Scope, *, promised_in: int = 42) -> quotes.Quot
     seat = course.seat
     work_orders.write_order(seat, course.job_id, scope)
     quotes.write_quote(seat, course.job_id)
-    intake.promise(seat, course.job_id, seat.today + dt.timedelta(days=promised_in))
+    promises.promise(seat, course.job_id, seat.today + dt.timedelta(days=promised_in))
     return quotes.quotes(seat, job_id=course.job_id)[0]
 
 

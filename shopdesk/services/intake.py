@@ -11,6 +11,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.exchange.pictures import Picture
+from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.bench import Tag
 from shopdesk.storage.tables.counter import Agreement
@@ -86,6 +87,7 @@ def write_down(seat: Seat, work: UnitOfWork, range_: RangeDraft, job: JobDraft, 
     work.session.flush()
     opened = work.add(_open_job(seat, row.id, job, booked_in))
     work.session.flush()
+    promises.record(seat, work, opened, job.promised_on, "")
     work.about(row, opened.id)
     return Taken(row.id, opened.id, row.number)
 
@@ -123,6 +125,7 @@ def comeback(seat: Seat, range_id: int, job: JobDraft) -> Taken:
             row.owner_id = work.get(Party, job.customer_id, "customer").id
         opened = work.add(_open_job(seat, row.id, job, True))
         work.session.flush()
+        promises.record(seat, work, opened, job.promised_on, "")
         work.about(opened, opened.id)
         return Taken(row.id, opened.id, row.number)
 
@@ -141,14 +144,6 @@ def described(seat: Seat, range_id: int) -> RangeDraft:
         row = session.get_one(Range, range_id)
         texts = {n: getattr(row, n) for n in RangeDraft.__dataclass_fields__ if n != "build"}
         return RangeDraft(**texts, build=Build(**row.build))
-
-
-def promise(seat: Seat, job_id: int, on: dt.date | None) -> None:
-    """The date given to the customer."""
-    with seat.change(Action.QUOTE) as work:
-        job = work.get(Job, job_id, "job")
-        job.promised_on = on
-        work.about(job, job.id)
 
 
 def end_job(seat: Seat, job_id: int, as_: Stage, why: str) -> None:
@@ -276,5 +271,4 @@ def _open_job(seat: Seat, range_id: int, draft: JobDraft, booked_in: bool) -> Jo
         complaint=draft.complaint.strip(),
         asking_cents=draft.asking_cents,
         booked_in_on=seat.today if booked_in else None,
-        promised_on=draft.promised_on,
     )

@@ -64,6 +64,38 @@ class CatalogueChanges:
     figures: Mapping[str, Any] = field(default_factory=dict)
 
 
+_DAY = ((480, 720), (750, 990))
+
+
+@dataclass(frozen=True, slots=True)
+class ShopHours:
+    """When the shop is open: seven days from Monday, each stretches in minutes after midnight.
+
+    `country` and `subdivision` (ISO 3166) say which public holidays it keeps; empty: none.
+    """
+
+    week: tuple[tuple[tuple[int, int], ...], ...] = (_DAY, _DAY, _DAY, _DAY, _DAY, (), ())
+    country: str = "US"
+    subdivision: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanTerms:
+    """What the plan takes for granted where nobody has said a day; calendar days. Judgement, no source.
+
+    `odds_percent` are the shop's chosen odds: the day quoted to a customer is kept that often.
+    """
+
+    odds_percent: int = 80
+    answer_days: int = 7  # until a change order is answered
+    deposit_days: int = 7
+    part_days: int = 14  # until a part that is not ordered yet comes
+    laboratory_days: int = 10
+    late_days: int = 7  # how much longer what is overdue is expected to take
+    hours_factor_percent: int = 100
+    surprises_percent: int = 100  # surprises a range, in hundredths
+
+
 @dataclass(frozen=True, slots=True)
 class Sample:
     """A sample shop's calendar stands still at this instant (ISO); empty for a real shop."""
@@ -78,6 +110,8 @@ SETTINGS: dict[type, str] = {
     Texts: "texts",
     CatalogueChanges: "catalogue",
     Sample: "sample",
+    ShopHours: "shop hours",
+    PlanTerms: "plan terms",
 }
 Value = TypeVar("Value")
 

@@ -28,7 +28,6 @@ from shopdesk.services import (
     agreements,
     bench,
     checking,
-    intake,
     invoices,
     payments,
     people,
@@ -39,6 +38,7 @@ from shopdesk.services import (
 )
 from shopdesk.services.jacket import jacket
 from shopdesk.services.papers.keeping import paper_bytes, papers
+from shopdesk.services.planning import promises
 from shopdesk.services.settings import Terms
 
 
@@ -392,9 +392,9 @@ def test_a_part_that_came_used_is_disclosed_as_used(shop):
 
 def test_a_promise_is_kept_with_the_job(shop):
     taken = agreed(shop)
-    intake.promise(shop.desk, taken.job_id, dt.date(2026, 12, 24))
+    promises.promise(shop.desk, taken.job_id, dt.date(2026, 12, 24))
     assert jacket(shop.desk, taken.range_id).promised_on == dt.date(2026, 12, 24)
-    intake.promise(shop.desk, taken.job_id, None)
+    promises.promise(shop.desk, taken.job_id, None, "The customer moves house.")
     assert jacket(shop.desk, taken.range_id).promised_on is None
 
 

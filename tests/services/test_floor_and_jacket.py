@@ -36,6 +36,7 @@ from shopdesk.services import (
 )
 from shopdesk.services.floor import HELD, HERE, FloorOrder, floor
 from shopdesk.services.jacket import jacket
+from shopdesk.services.planning import promises
 from shopdesk.services.seat import open_shop
 
 
@@ -47,8 +48,8 @@ class TestTheFloor:
         at_work = agreed(shop, *FOUR)
         asked, _ = quoted(shop)
         own = owned(shop)
-        intake.promise(shop.desk, at_work.job_id, in_days(shop.desk, 40))
-        intake.promise(shop.desk, asked.job_id, in_days(shop.desk, 10))
+        promises.promise(shop.desk, at_work.job_id, in_days(shop.desk, 40))
+        promises.promise(shop.desk, asked.job_id, in_days(shop.desk, 10))
         return {"looked": looked, "at work": at_work, "asked": asked, "own": own}
 
     def shown(self, shop, ranges, **more: object) -> list[str]:
@@ -147,7 +148,7 @@ class TestTheCheck:
             "The stage of R-0001 is kept as “settled”; its facts say “quoted”.",
             "What R-0001 is held for is not what its facts say.",
         ]
-        intake.promise(shop.desk, taken.job_id, in_days(shop.desk, 3))  # the next deed puts it right
+        promises.promise(shop.desk, taken.job_id, in_days(shop.desk, 3))  # the next deed puts it right
         assert checking.faults(shop.owner) == []
 
     def test_finds_a_stage_whose_facts_were_taken_away(self, shop):

@@ -40,6 +40,7 @@ from shopdesk.services import (
 )
 from shopdesk.services.intake import Taken
 from shopdesk.services.jacket import jacket
+from shopdesk.services.planning import promises
 
 
 def test_a_range_goes_from_looked_at_to_settled_and_every_stage_follows_from_what_was_done(shop):
@@ -208,7 +209,7 @@ def test_what_a_range_is_held_for_is_known_with_its_day(shop):
     told = jacket(shop.desk, taken.range_id).held[0]
     assert (told.hold.value, told.since) == ("deposit", shop.desk.today)
     shop.clock.advance(days=3)
-    intake.promise(shop.desk, taken.job_id, in_days(shop.desk, 30))
+    promises.promise(shop.desk, taken.job_id, in_days(shop.desk, 30))
     assert jacket(shop.desk, taken.range_id).held[0].since == in_days(shop.desk, -3)
 
 

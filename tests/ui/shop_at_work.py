@@ -12,6 +12,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Evidence, Scope
 from shopdesk.domain.rights import Role
 from shopdesk.services import agreements, intake, people, quotes, shops, walks, work_orders
+from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.services.settings import ShopIdentity
 from shopdesk.wording import Region
@@ -51,7 +52,7 @@ def range_with_work(
     walks.finish(seat, walk_id)
     work_orders.write_order(seat, taken.job_id, scope)
     quote_id = quotes.write_quote(seat, taken.job_id)
-    intake.promise(seat, taken.job_id, seat.today + dt.timedelta(days=promised_in))
+    promises.promise(seat, taken.job_id, seat.today + dt.timedelta(days=promised_in))
     if agree:
         agreements.agree(seat, quote_id, who="the owner", how="telephone", number_called="555 0190")
     return taken

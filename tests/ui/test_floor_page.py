@@ -19,6 +19,7 @@ from shopdesk.domain.rights import Role
 from shopdesk.domain.stage import Stage
 from shopdesk.services import handovers, intake, stores
 from shopdesk.services.floor import HELD, FloorOrder
+from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.services.today import today
 from shopdesk.ui.context import Context
@@ -140,7 +141,7 @@ def test_the_chosen_row_stays_chosen_when_the_shop_changes(
     page: FloorPage, work: ShopAtWork, seat: Seat, settled: Settled
 ) -> None:
     page.list.select(work.agreed.range_id)
-    intake.promise(seat, work.agreed.job_id, seat.today - dt.timedelta(days=40))
+    promises.promise(seat, work.agreed.job_id, seat.today - dt.timedelta(days=40), "Written late.")
     page.refresh(frozenset({"jobs"}))
     settled()
     assert page.list.current_key() == work.agreed.range_id

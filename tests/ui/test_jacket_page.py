@@ -20,6 +20,7 @@ from shopdesk.domain.stage import Stage
 from shopdesk.services import intake, proofs, work_orders
 from shopdesk.services.jacket import HistoryLine, jacket
 from shopdesk.services.photographs import add_photograph, photographs_of
+from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.work import Task
 from shopdesk.ui.context import Context
@@ -374,7 +375,7 @@ def test_a_jacket_out_of_sight_is_brought_up_to_date_when_it_is_shown(
 ) -> None:
     page.open_on(range_id=work.waiting.range_id)
     settled()
-    intake.promise(seat, work.agreed.job_id, None)
+    promises.promise(seat, work.agreed.job_id, None, "The customer is in no hurry.")
     context.announce("jobs")
     settled()
     assert jacket_view.head.promised.text().endswith("30 days left")

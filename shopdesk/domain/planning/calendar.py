@@ -71,6 +71,18 @@ class OpeningHours:
             slot += max(0, min(minute + SLOT_MINUTES - 1, end) - begin) // SLOT_MINUTES
         return slot
 
+    def hours_on(self, day: date) -> Hours:
+        """The stretches in which the shop is open on a day; none when it is closed."""
+        number = (day - self._first).days
+        return self._by_date[number].hours if 0 <= number < len(self._by_date) else ()
+
+    def ends(self, slot: int) -> tuple[date, int]:
+        """The day and the minute at which what lasts up to `slot` is over: at closing time, not next day."""
+        if slot == 0:
+            return self.begins(0)
+        day, minute = self.begins(slot - 1)
+        return day, minute + SLOT_MINUTES
+
     def due_slot(self, day: date) -> int:
         """The slot by which work must have ended to be finished on that day: its closing time."""
         return self.slot_at(day, 24 * 60)

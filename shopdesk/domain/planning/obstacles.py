@@ -9,6 +9,14 @@ from shopdesk.domain.planning.net import Net, eligible
 from shopdesk.domain.problem import Problem
 
 
+class NoPlace(Problem):
+    """The sentence of an obstacle, which it carries for those who plan on without its tasks."""
+
+    def __init__(self, obstacle: "Obstacle") -> None:
+        super().__init__(obstacle.text, **obstacle.facts)
+        self.obstacle = obstacle
+
+
 @dataclass(frozen=True, slots=True)
 class Obstacle:
     """A template with its facts, and the ids of the tasks that cannot be placed because of it."""
@@ -17,8 +25,8 @@ class Obstacle:
     facts: Mapping[str, Any]
     tasks: tuple[str, ...]
 
-    def problem(self) -> Problem:
-        return Problem(self.text, **self.facts)
+    def problem(self) -> "NoPlace":
+        return NoPlace(self)
 
 
 def obstacles(instance: Instance) -> tuple[Obstacle, ...]:

@@ -9,6 +9,7 @@ from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.services import handovers, intake
 from shopdesk.services.jacket import Jacket
+from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.jacket.deed_panel import DeedPanel
@@ -57,9 +58,13 @@ class Deeds:
         form.add("on", say("Promised for"), DayField(self._context.region),
                  note=say("Leave it empty to promise nothing."))  # fmt: skip
         form["on"].setValue(jacket.promised_on)
+        if jacket.promised_on is not None:
+            form.add("why", say("Why it changes"), NoteField(lines=2), note=say("The customer is told."))
         self._open(
             say("Promise"), form, say("Keep the promise"),
-            lambda seat, values: intake.promise(seat, jacket.job_id, values["on"]),
+            lambda seat, values: promises.promise(
+                seat, jacket.job_id, values["on"], values.get("why", "")
+            ),
             say("The promise of {number} is kept.", number=jacket.number),
         )  # fmt: skip
 
