@@ -1,6 +1,7 @@
 """Surroundings of every test: no screen, UTC, one locale, folders of its own, and no silent warnings."""
 
 import atexit
+import gc
 import logging
 import os
 import shutil
@@ -41,6 +42,12 @@ _settle_surroundings()
 
 from fixed_clock import FixedClock  # noqa: E402  (after the surroundings)
 from pg_cluster import Cluster, server_programs  # noqa: E402
+
+
+def pytest_collection_finish() -> None:
+    """What the collection made lives to the end; the collector need not look through it again and again."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture

@@ -74,7 +74,7 @@ def reduced(points: Sequence[Point], most: int = MOST_POINTS) -> tuple[Point, ..
 
 def ticks(low: float, high: float, wanted: int = 5) -> tuple[float, ...]:
     """Round figures that cover `low` to `high`, about `wanted` of them."""
-    if not high > low:
+    if not high - low > abs(high) * 1e-12 + 1e-12:  # a span too thin to draw is a level line
         room = max(abs(low) * 0.05, 0.5)
         low, high = low - room, high + room
     raw = (high - low) / max(1, wanted - 1)

@@ -4,7 +4,7 @@ import math
 
 import pytest
 from gas_tables import DRILLS, GASES
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from shopdesk.demo.readings import readings_of
@@ -112,6 +112,7 @@ def test_a_reduced_curve_keeps_its_ends_and_its_highest_and_lowest(points: list[
 
 
 @given(low=st.floats(-1e5, 1e5), span=st.floats(0, 1e5))
+@example(low=0.0, span=5e-324)
 def test_ticks_cover_what_is_drawn_with_few_round_figures(low: float, span: float) -> None:
     marks = ticks(low, low + span)
     near = 1e-7 * max(1, abs(low), span)

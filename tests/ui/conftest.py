@@ -80,6 +80,7 @@ def nothing_left_behind(request: pytest.FixtureRequest) -> Iterator[None]:
     if "qtbot" not in request.fixturenames and "qapp" not in request.fixturenames:
         yield
         return
+    gc.freeze()  # what stood before this test need not be looked through after it
     before = set(map(id, QApplication.topLevelWidgets())) if QApplication.instance() else set()
     yield
     gc.collect()
