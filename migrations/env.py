@@ -8,8 +8,8 @@ from shopdesk.storage.tables import Base
 
 
 def include_name(name, type_, _parents):
-    if type_ == "index":
-        return not (name or "").startswith("ft_")  # full-text indexes are written by hand
+    if type_ in ("index", "table"):
+        return not (name or "").startswith("ft_")  # full-text tables and indexes are written by hand
     return True
 
 
