@@ -207,9 +207,15 @@ def upgrade() -> None:
     with op.batch_alter_table("planned_task", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_planned_task_task_id"), ["task_id"], unique=False)
     _promises_are_only_added_to()
+    # A shop that is set up already numbers its weekly lists as a new one does.
+    op.execute(
+        "INSERT INTO number_series (name, prefix, next) SELECT 'weekly list', 'L-', 1 "
+        "WHERE EXISTS (SELECT 1 FROM number_series)"
+    )
 
 
 def downgrade() -> None:
+    op.execute("DELETE FROM number_series WHERE name = 'weekly list'")
     with op.batch_alter_table("planned_task", schema=None) as batch_op:
         batch_op.drop_index(batch_op.f("ix_planned_task_task_id"))
 

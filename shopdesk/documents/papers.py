@@ -16,6 +16,7 @@ from shopdesk.documents import (
     purchase_order,
     quote,
     traveller,
+    weekly_list,
 )
 
 _RENDERERS: dict[type, Callable[[Any], bytes]] = {
@@ -30,6 +31,7 @@ _RENDERERS: dict[type, Callable[[Any], bytes]] = {
     facts.PurchaseOrderFacts: purchase_order.render,
     facts.QuoteFacts: quote.render,
     facts.TravellerFacts: traveller.render,
+    facts.WeeklyListFacts: weekly_list.render,
 }
 
 

@@ -35,6 +35,7 @@ SERIES = {
     "traveller": "T-",
     "proof sheet": "F-",
     "hand-over sheet": "H-",
+    "weekly list": "L-",
     "statement": "A-",
     "letter": "L-",
     "bill of sale": "D-",

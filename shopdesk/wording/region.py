@@ -12,7 +12,7 @@ from babel.numbers import format_decimal
 
 from shopdesk.domain.money import Spread, decimals
 from shopdesk.domain.problem import Problem
-from shopdesk.wording import days, measures
+from shopdesk.wording import day_hours, days, measures
 from shopdesk.wording import hours as time_text
 from shopdesk.wording import money as money_text
 
@@ -89,6 +89,16 @@ class Region:
 
     def day_long(self, value: date) -> str:
         return days.day_long(value, self.locale)
+
+    def weekday_long(self, value: date) -> str:
+        return day_hours.weekday_long(value, self.locale)
+
+    def weekday_short(self, value: date) -> str:
+        return day_hours.weekday_short(value, self.locale)
+
+    def time_of_day(self, minute: int) -> str:
+        """Minutes after midnight on the shop's clock."""
+        return day_hours.time_of_day(minute, self.locale)
 
     def parse_day(self, text: str, *, field: str = "") -> date:
         return days.parse_day(text, self.locale, field=field)

@@ -15,6 +15,7 @@ from shopdesk.documents import (
     purchase_order,
     quote,
     traveller,
+    weekly_list,
 )
 
 EVERY: dict[str, tuple[Callable[[Any], bytes], Callable[..., Any]]] = {
@@ -22,6 +23,7 @@ EVERY: dict[str, tuple[Callable[[Any], bytes], Callable[..., Any]]] = {
     "condition report": (condition_report.render, make.a_report),
     "quote": (quote.render, make.a_quote),
     "traveller": (traveller.render, make.a_traveller),
+    "weekly list": (weekly_list.render, make.a_week),
     "purchase order": (purchase_order.render, make.an_order),
     "proof sheet": (proof_sheet.render, make.a_proof_sheet),
     "invoice": (invoice.render, make.an_invoice),

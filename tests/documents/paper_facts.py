@@ -4,6 +4,7 @@ from bench_facts import a_pinned_drawing, a_report, a_traveller, findings
 from counter_facts import FREE, TAX, a_payment, a_quote, an_invoice, an_order, lines, totals_of
 from parties_facts import DAY, GAS_CAUTION, a_customer, a_photograph, a_range, a_shop, an_a4_shop, gas, pieces
 from proving_facts import a_handover, a_proof_sheet, a_standing, an_intake, proofs, red_tagged
+from week_facts import a_week
 
 from shopdesk.wording import Region
 
@@ -25,6 +26,7 @@ __all__ = [
     "a_shop",
     "a_standing",
     "a_traveller",
+    "a_week",
     "an_a4_shop",
     "an_intake",
     "an_invoice",

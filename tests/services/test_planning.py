@@ -1,27 +1,28 @@
 """The plan of a whole shop: what goes into it, what it keeps to, and how it is kept and undone."""
 
 import datetime as dt
-import sys
-from pathlib import Path
+import io
 
+import icalendar
+import pypdf
 import pytest
 from builders import FOUR, a_firm, agreed, in_days, owned, quoted
+from plan_checker import faults
 from sqlalchemy import select
 
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.problem import NotAllowed, Problem
 from shopdesk.domain.rights import Role
 from shopdesk.services import bench, outwork, shops, storeroom, stores, work_orders
-from shopdesk.services.planning import appointments, hours, plans, promises
+from shopdesk.services.papers.keeping import paper_bytes
+from shopdesk.services.planning import appointments, hours, plans, promises, weekly
+from shopdesk.services.planning.morning import morning
 from shopdesk.services.planning.outlook import odds_of, ready_by
 from shopdesk.services.planning.picture import picture
 from shopdesk.services.planning.plans import gather, keep_plan, make_plan, plan_close
 from shopdesk.services.planning.suppose import Hire, HoldTask, MovePromise, Shut, TakeIn
 from shopdesk.services.planning.what_if import what_if
 from shopdesk.storage.tables.plan import Promise
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "domain"))
-from plan_checker import faults
 
 SHOWN = ("trim-strips.worn", "burner-valves.seized")
 NINE = ((9 * 60, 12 * 60), (13 * 60, 17 * 60))
@@ -273,3 +274,52 @@ def test_a_person_of_the_desk_is_no_bench_hand(shop):
     desk = next(row for row in shops.staff(shop.owner) if row.role is Role.DESK)
     for place in plans.places_of(planned(shop.owner)):
         assert place.staff_id != desk.id or place.station in ("", "bay")
+
+
+def test_a_weeks_list_prints_what_the_plan_gives_a_person(shop):
+    owned(shop, *FOUR)
+    with pytest.raises(Problem, match="no plan yet"):
+        weekly.print_week(shop.technician, shop.technician.acting.staff_id)
+    keep_plan(shop.owner, planned(shop.owner))
+    first = next(p for p in plans.kept_plan(shop.owner).places if p.staff_id)
+    number = weekly.print_week(shop.technician, first.staff_id)
+    assert number == "L-0001"
+    pages = pypdf.PdfReader(io.BytesIO(paper_bytes(shop.owner, number, "weekly list"))).pages
+    told = " ".join(page.extract_text() for page in pages)
+    name = next(row.name for row in shops.staff(shop.owner) if row.id == first.staff_id)
+    task = next(bar.task for bar in picture(shop.owner).bars if bar.key == (first.task_id, first.sitting))
+    assert name in told
+    assert task.split()[0] in told
+
+
+def test_the_calendar_file_holds_the_plan_and_a_later_one_moves_its_entries(shop):
+    taken = agreed(shop, *FOUR)
+    promises.promise(shop.desk, taken.job_id, in_days(shop.desk, 30))
+    keep_plan(shop.owner, planned(shop.owner))
+    first = icalendar.Calendar.from_ical(weekly.export_calendar(shop.owner))
+    events = {str(event["uid"]): event for event in first.walk("VEVENT")}
+    places = plans.kept_plan(shop.owner).places
+    assert len(events) == len(places) + 1
+    promised = next(event for uid, event in events.items() if uid.startswith("promise-"))
+    assert promised["dtstart"].dt == in_days(shop.desk, 30)
+    shop.clock.advance(days=1)
+    keep_plan(shop.owner, planned(shop.owner))
+    again = icalendar.Calendar.from_ical(weekly.export_calendar(shop.owner))
+    assert {str(event["uid"]) for event in again.walk("VEVENT")} == set(events)
+
+
+def test_a_morning_tells_how_likely_each_promise_is_and_why_its_odds_fell(shop):
+    taken = agreed(shop, *SHOWN, scope=Scope.SHOW)
+    piece = next(t for t in storeroom.outwork_tasks(shop.owner) if t.trade == "plater")
+    firm = a_firm(shop.owner, "Lustrewick Platers", trade="plater")
+    pieces = [outwork.PieceDraft(task_id=piece.task_id, name="top trim")]
+    outwork.send_out(shop.owner, firm, pieces, expected_on=in_days(shop.owner, 8))
+    promises.promise(shop.desk, taken.job_id, in_days(shop.desk, 45))
+    first = morning(shop.owner, draws=60).rows[0]
+    assert first.odds.percent >= 80
+    assert (first.before, first.reasons) == (None, ())
+    shop.clock.advance(days=36)
+    second = morning(shop.owner, draws=60).rows[0]
+    assert second.fell
+    assert second.before == first.odds.percent
+    assert second.reasons[0] == "the plater is 28 days late"

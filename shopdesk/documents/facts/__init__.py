@@ -29,6 +29,7 @@ from shopdesk.documents.facts.proving import (
 )
 from shopdesk.documents.facts.record import as_record
 from shopdesk.documents.facts.stores import OrderLineFacts, PurchaseOrderFacts
+from shopdesk.documents.facts.week import WeekDay, WeekEntry, WeeklyListFacts
 from shopdesk.documents.facts.work import CautionFacts, TagFacts, TaskFacts, TravellerFacts
 
 __all__ = [
@@ -65,5 +66,8 @@ __all__ = [
     "TagLabel",
     "TaskFacts",
     "TravellerFacts",
+    "WeekDay",
+    "WeekEntry",
+    "WeeklyListFacts",
     "as_record",
 ]
