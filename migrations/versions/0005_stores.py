@@ -207,6 +207,18 @@ def _make_tables() -> None:
     )
     op.create_index(op.f("ix_piece_event_piece_id"), "piece_event", ["piece_id"], unique=False)
     op.create_table(
+        "making",
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("need_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("task_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.ForeignKeyConstraint(["need_id"], ["need.id"], name=op.f("fk_making_need_id_need")),
+        sa.ForeignKeyConstraint(["task_id"], ["task.id"], name=op.f("fk_making_task_id_task")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_making")),
+        sa.UniqueConstraint("need_id", name=op.f("uq_making_need_id")),
+        sqlite_strict=True,
+    )
+    op.create_index(op.f("ix_making_task_id"), "making", ["task_id"], unique=False)
+    op.create_table(
         "want",
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("need_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
@@ -448,6 +460,7 @@ def downgrade() -> None:
     op.drop_column("consignment", "bill_number")
     op.drop_table("goods_back")
     op.drop_table("stores_photograph")
+    op.drop_table("making")
     op.drop_table("want")
     op.drop_table("piece_event")
     op.drop_table("donor_part")

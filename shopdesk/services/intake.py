@@ -173,19 +173,7 @@ def attach_photograph(
     """Keeps a picture (once, by its SHA-256) and says where it belongs; returns its key."""
     with seat.change(Action.KEEP_STORES) as work:
         row = work.get(Range, range_id, "range")
-        kept = work.session.scalar(sa.select(Photograph).where(Photograph.sha256 == picture.sha256))
-        if kept is None:
-            kept = work.add(
-                Photograph(
-                    sha256=picture.sha256,
-                    media_type=picture.media_type,
-                    width=picture.width,
-                    height=picture.height,
-                    taken_in_at=work.now,
-                    data=picture.data,
-                    thumbnail=picture.thumbnail,
-                )
-            )
+        kept = keep_picture(work, picture)
         if observation_id is not None:
             work.get(Observation, observation_id, "finding")
         if task_id is not None:
@@ -212,6 +200,25 @@ def attach_photograph(
         work.session.flush()
         work.about(use, row.jobs[-1].id if row.jobs else None)
         return kept.id
+
+
+def keep_picture(work: UnitOfWork, picture: Picture) -> Photograph:
+    """A picture kept once by its SHA-256, in a unit of work that says where it belongs."""
+    kept = work.session.scalar(sa.select(Photograph).where(Photograph.sha256 == picture.sha256))
+    if kept is None:
+        kept = work.add(
+            Photograph(
+                sha256=picture.sha256,
+                media_type=picture.media_type,
+                width=picture.width,
+                height=picture.height,
+                taken_in_at=work.now,
+                data=picture.data,
+                thumbnail=picture.thumbnail,
+            )
+        )
+        work.session.flush()
+    return kept
 
 
 def photograph(seat: Seat, photograph_id: int, *, small: bool = False) -> bytes:

@@ -32,6 +32,9 @@ class PartyDraft:
     note: str = ""
     supplies: bool = False
     trade: str = ""
+    currency: str = ""  # of a supplier's prices; empty: the shop's
+    our_account: str = ""  # our number with them
+    lead_days: int = 0  # usual days from order to goods
     exempt_certificate: str = ""
     exempt_until: dt.date | None = None
 

@@ -22,6 +22,7 @@ def purchase_order_facts(seat: Seat, session: Session, order: PurchaseOrder) -> 
         lines=tuple(_line(line) for line in order.lines),
         total_cents=total if priced else None,
         currency=order.currency,
+        our_account=order.supplier.our_account,
         wanted_by=order.expected_on,
         deliver_to=(shop.name, *address_lines(shop)),
         ordered_by=seat.acting.name,
@@ -35,5 +36,6 @@ def _line(line: PurchaseLine) -> OrderLineFacts:
         what=line.name,
         quantity=line.quantity,
         unit_cents=line.unit_cost_cents or None,
+        theirs=line.theirs,
         for_range=waits,
     )

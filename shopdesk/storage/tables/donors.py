@@ -1,4 +1,4 @@
-"""Ranges kept for their parts, and the parts looked for over all ranges."""
+"""Ranges kept for their parts, parts the shop makes, and parts looked for over all ranges."""
 
 import datetime as dt
 
@@ -6,7 +6,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from shopdesk.storage.column_types import Cents, Count, Day
-from shopdesk.storage.tables.base import STRICT, Base, Versioned, maybe_ref, ref, text
+from shopdesk.storage.tables.base import STRICT, Base, Keyed, Versioned, maybe_ref, ref, text
 
 
 class Donor(Versioned, Base):
@@ -43,6 +43,15 @@ class DonorPart(Versioned, Base):
         sa.CheckConstraint("quantity > 0 and value_cents >= 0", name="quantity"),
         STRICT,
     )
+
+
+class Making(Keyed, Base):
+    """A need that the shop makes itself, with the task that makes it."""
+
+    __tablename__ = "making"
+    need_id: Mapped[int] = mapped_column(sa.ForeignKey("need.id"), unique=True)
+    task_id: Mapped[int] = ref("task.id")
+    __table_args__ = (STRICT,)
 
 
 class Want(Versioned, Base):
