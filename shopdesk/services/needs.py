@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from shopdesk.domain.money import Spread
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
+from shopdesk.domain.stock import cost_out
 from shopdesk.services import stock
 from shopdesk.services.seat import Seat
 from shopdesk.services.supply_tasks import task_before
@@ -207,7 +208,7 @@ def release(work: UnitOfWork, seat: Seat, need: Need, most: int, why: str) -> in
         if count <= 0:
             continue
         part = work.get(Part, part_id, "part")
-        cents = stock.cost_out(int(held), int(cost), count, part.price_in_cents)
+        cents = cost_out(int(held), int(cost), count, part.price_in_cents)
         reason = say("put back: {why}", why=why)
         stock.move(work, seat, part, count, reason, kind="put back", cost_cents=cents, need_id=need.id)
         left, put = left - count, put + count
