@@ -46,6 +46,7 @@ class Action(StrEnum):
     HAND_OVER = "hand a range over"
     WITHDRAW = "end a job"
     PRINT = "print a paper"
+    UNDO = "take a deed back"
     APPOINT = "make an appointment"
     PLAN_BENCH = "plan the bench"
     PROMISE = "promise a day"
@@ -88,6 +89,7 @@ _RIGHTS: dict[Action, frozenset[Role]] = {
     Action.HAND_OVER: _OFFICE,
     Action.WITHDRAW: _OFFICE,
     Action.PRINT: _EVERYONE,
+    Action.UNDO: _EVERYONE,
     Action.APPOINT: _OFFICE,
     Action.PLAN_BENCH: _OWNER,
     Action.PROMISE: _OFFICE,

@@ -81,12 +81,12 @@ class UnitOfWork:
             for column in state.mapper.column_attrs:
                 history = state.attrs[column.key].history
                 if _journaled(column) and history.has_changes():
-                    old[column.key] = _plain(history.deleted[0]) if history.deleted else None
+                    old[column.key] = plain(history.deleted[0]) if history.deleted else None
             if old:
                 key = _key(row)
                 before = self._before.setdefault(key, {})
                 before.update({k: v for k, v in old.items() if k not in before})
-                self._after.setdefault(key, {}).update({k: _plain(getattr(row, k)) for k in old})
+                self._after.setdefault(key, {}).update({k: plain(getattr(row, k)) for k in old})
 
     def _note_removal(self, _session: Session, row: Any) -> None:
         """Rows that went, those taken off a list of their parent among them."""
@@ -97,14 +97,14 @@ class UnitOfWork:
             for c in sa.inspect(row).mapper.column_attrs
             if _journaled(c)
         }
-        self._before[key] = {k: _plain(v) for k, v in kept.items()} | self._before.get(key, {})
+        self._before[key] = {k: plain(v) for k, v in kept.items()} | self._before.get(key, {})
 
     def _note_additions(self, session: Session, _context: Any) -> None:
         for row in session.new:
             if isinstance(row, Journal | NumberSeries):
                 continue
             columns = sa.inspect(row).mapper.column_attrs
-            values = {c.key: _plain(getattr(row, c.key)) for c in columns if _journaled(c)}
+            values = {c.key: plain(getattr(row, c.key)) for c in columns if _journaled(c)}
             self._after[_key(row)] = {k: v for k, v in values.items() if v not in (None, "", [], {})}
 
     def _write_journal(self) -> None:
@@ -140,7 +140,7 @@ class UnitOfWork:
 
 def journal_hash(row: dict[str, Any]) -> str:
     """SHA-256 over a journal row's fields in canonical JSON, its predecessor's hash among them."""
-    fields = {k: _plain(v) for k, v in row.items() if k != "hash"}
+    fields = {k: plain(v) for k, v in row.items() if k != "hash"}
     canonical = json.dumps(fields, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     return hashlib.sha256(canonical.encode()).hexdigest()
 
@@ -154,7 +154,8 @@ def _key(row: Any) -> str:
     return f"{row.__tablename__} {'-'.join(map(str, identity))}"
 
 
-def _plain(value: Any) -> Any:
+def plain(value: Any) -> Any:
+    """A column's value as the journal writes it."""
     if isinstance(value, dt.datetime):
         return value.astimezone(dt.UTC).isoformat(timespec="microseconds")
     if isinstance(value, dt.date):

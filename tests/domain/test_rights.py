@@ -5,7 +5,9 @@ import pytest
 from shopdesk.domain.problem import NotAllowed
 from shopdesk.domain.rights import Acting, Action, Role, may, require
 
-EVERYONE = {Action.LOOK, Action.KEEP_STORES, Action.RECEIVE, Action.SEND_OUT, Action.PRINT}
+EVERYONE = {
+    Action.LOOK, Action.KEEP_STORES, Action.RECEIVE, Action.SEND_OUT, Action.PRINT, Action.UNDO,
+}  # fmt: skip
 MAY = {
     Role.OWNER: set(Action),
     Role.TECHNICIAN: EVERYONE
