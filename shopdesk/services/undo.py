@@ -122,6 +122,9 @@ def _put_back(session: Session, deed: Journal) -> None:
     for key in (*added, *changed):
         _refuse_changed(_row(session, key, deed), key, deed)
     _refuse_built_on(session, added, deed)
+    for key in sorted(removed, key=_place):
+        session.add(_made_again(key, deed.before[key]))
+        session.flush()
     for key in changed:
         row = _row(session, key, deed)
         for name, value in deed.before[key].items():
@@ -130,9 +133,6 @@ def _put_back(session: Session, deed: Journal) -> None:
     session.flush()
     for key in sorted(added, key=_place, reverse=True):
         session.delete(_row(session, key, deed))
-        session.flush()
-    for key in sorted(removed, key=_place):
-        session.add(_made_again(key, deed.before[key]))
         session.flush()
 
 

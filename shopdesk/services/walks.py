@@ -99,7 +99,7 @@ def answer(seat: Seat, walk_id: int, given: Answer) -> int:
 def give(seat: Seat, work: UnitOfWork, walk: rows.WalkRound, given: Answer) -> rows.Observation:
     """One answer on a walk-round, in a unit of work that does more."""
     _refuse_unknown(seat, walk, (replace(given),))
-    kept, pictures = None, list[int]()
+    kept, pictures = None, list[PhotographUse]()
     for row in list(walk.observations):
         if row.checkpoint != given.checkpoint:
             continue
@@ -116,15 +116,14 @@ def give(seat: Seat, work: UnitOfWork, walk: rows.WalkRound, given: Answer) -> r
     kept.extent, kept.evidence = given.extent, given.evidence.value
     kept.way, kept.note, kept.at = given.way, given.note, work.now
     work.session.flush()
-    work.session.execute(
-        sa.update(PhotographUse).where(PhotographUse.id.in_(pictures)).values(observation_id=kept.id)
-    )
+    for use in pictures:
+        use.observation_id = kept.id
     return kept
 
 
-def _pictures_of(session: Session, row: rows.Observation) -> list[int]:
+def _pictures_of(session: Session, row: rows.Observation) -> list[PhotographUse]:
     """The uses of pictures at an answer; they go on to the answer that takes its place."""
-    return list(session.scalars(sa.select(PhotographUse.id).where(PhotographUse.observation_id == row.id)))
+    return list(session.scalars(sa.select(PhotographUse).where(PhotographUse.observation_id == row.id)))
 
 
 def take_back(seat: Seat, walk_id: int, checkpoint: str, finding: str | None = None) -> None:
@@ -132,7 +131,7 @@ def take_back(seat: Seat, walk_id: int, checkpoint: str, finding: str | None = N
     with seat.change(Action.WALK) as work:
         walk = _open(work, walk_id)
         for row in list(walk.observations):
-            if row.checkpoint == checkpoint and row.finding == (finding or ""):
+            if row.checkpoint == checkpoint and finding in (None, row.finding):
                 _remove(work.session, row)
                 walk.observations.remove(row)
         work.about(walk, walk.job_id)
@@ -278,5 +277,7 @@ def _refuse_unknown(
 
 def _remove(session: Session, row: rows.Observation) -> None:
     """The pictures of an answer taken back stay with the range, and the tasks it brought on the order."""
-    for table in (PhotographUse, TaskCause):
-        session.execute(sa.update(table).where(table.observation_id == row.id).values(observation_id=None))
+    for use in _pictures_of(session, row):
+        use.observation_id = None
+    for cause in session.scalars(sa.select(TaskCause).where(TaskCause.observation_id == row.id)):
+        cause.observation_id = None
