@@ -202,9 +202,12 @@ def degrees_per_turn(before_f: float, after_f: float, turns: float) -> float:
             "{turns} of a turn that moved the mean by {change} °F teaches nothing. Turn it further.",
             field="turns",
             turns=figure(turns, 3),
-            change=figure(after_f - before_f, 1),
+            change=figure(after_f - before_f, 1, Quantity.WARMTH),
         )
     return (after_f - before_f) / turns
+
+
+ON_THE_DIAL_F = 0.5  # nearer than any oven thermometer reads (common practice, no source)
 
 
 def turn_screw(
@@ -214,6 +217,8 @@ def turn_screw(
 
     None where no turn is advised: nothing recorded, or the deviation is within its own doubt.
     """
+    if abs(deviation_f) < ON_THE_DIAL_F:
+        return None, sentence("The oven stands on its dial. Leave the screw alone.")
     if doubt_f is not None and abs(deviation_f) <= doubt_f:
         text = "{off} °F off the dial is within its own doubt of {doubt} °F. Leave the screw alone."
         return None, sentence(
@@ -231,7 +236,7 @@ def turn_screw(
         raise Problem(
             "A turn that moves the mean by {degrees} °F is not a calibration screw's. Record it again.",
             field="per_turn_f",
-            degrees=figure(per_turn_f),
+            degrees=figure(per_turn_f, 2, Quantity.WARMTH),
         )
     turns = -deviation_f / per_turn_f
     if abs(turns) > 3:

@@ -28,12 +28,7 @@ def standing_notice(standing: Standing, region: Region, width: float) -> list[Fl
     ]
     if standing.red_tagged:
         content = [
-            para(
-                say(
-                    "It must not be connected or lit before the proofs named here have been made by a "
-                    "licensed fitter and stand."
-                )
-            ),
+            para(_until(standing.missing)),
             *listed(standing.missing),
             *paras((standing.not_released,)),
             *signed,
@@ -52,6 +47,17 @@ def standing_notice(standing: Standing, region: Region, width: float) -> list[Fl
         *signed,
     ]
     return section(say("Release"), content)
+
+
+def _until(missing: Sequence[str]) -> str:
+    if missing:
+        return say(
+            "It must not be connected or lit before the proofs named here have been made by a "
+            "licensed fitter and stand."
+        )
+    return say(
+        "It must not be connected or lit before a licensed fitter has made the proofs at home and they stand."
+    )
 
 
 def _signed(proof: str, reason: str, by: str, day: str) -> Flowable:

@@ -1,12 +1,14 @@
 """The hand-over sheet: goes with a range to its kitchen."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.documents.facts import HandOverFacts, PartyFacts, Piece
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.proof_forms.identity import FACTS
+from shopdesk.domain.proof_forms.oven import SETTINGS_F, cycles_field, thermostat
 from shopdesk.services import settings, stages, walks
 from shopdesk.services.papers.completeness import with_it
 from shopdesk.services.papers.heads import gas_identity, party_facts, range_facts, shop_head
@@ -17,9 +19,9 @@ from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice, Paper
 from shopdesk.storage.tables.proving import Proof
 from shopdesk.storage.tables.ranges import Job
-from shopdesk.wording import say
+from shopdesk.wording import Region, say
+from shopdesk.wording.bench_measures import say_sentence
 
-_SETTINGS = ("gas-identity", "thermostat")  # proofs whose readings say how the range was set
 _WORK = ("repair", "refit")
 _LINES = 24  # of work done; the invoice has them all
 
@@ -62,14 +64,32 @@ def _receiver(job: Job) -> PartyFacts:
 
 
 def _settings(seat: Seat, recorded: Sequence[Proof]) -> tuple[tuple[str, str], ...]:
-    last = last_by_kind(recorded)
+    """The pressures that were read, and what the oven comes to at each setting of its dial."""
+    last, kinds = last_by_kind(recorded), seat.catalogue.proofs
     rows = []
-    for code in _SETTINGS:
-        kind = seat.catalogue.proofs.get(code)
-        if kind is not None and code in last:
-            read = readings_of(last[code])
-            rows.append((kind.name, "; ".join(f"{r.name}: {r.value}" for r in read)))
+    if "gas-identity" in kinds and "gas-identity" in last:
+        rows.append((kinds["gas-identity"].name, _pressures(last["gas-identity"])))
+    if "thermostat" in kinds and "thermostat" in last:
+        rows.append((kinds["thermostat"].name, _oven(last["thermostat"], seat.region)))
     return tuple(row for row in rows if row[1])
+
+
+def _pressures(proof: Proof) -> str:
+    """The five facts of the gas stand above already."""
+    facts = {say(label) for _, label in FACTS}
+    return _read(proof, lambda name: name not in facts)
+
+
+def _oven(proof: Proof, region: Region) -> str:
+    """Dial and mean, worked out again from the cycles on record."""
+    if not any(proof.figures.get(cycles_field(set_f)) for set_f in SETTINGS_F):
+        return _read(proof, lambda _name: True)
+    told = thermostat().judge(proof.figures).says
+    return " ".join(say_sentence(each, region) for each in told if "{mean}" in each.text)
+
+
+def _read(proof: Proof, wanted: Callable[[str], bool]) -> str:
+    return "; ".join(f"{r.name}: {r.value}" for r in readings_of(proof) if wanted(r.name))
 
 
 def _work_done(session: Session, job_id: int) -> tuple[str, ...]:

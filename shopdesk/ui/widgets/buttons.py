@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QKeySequence, QPalette, QShortcut
+from PySide6.QtGui import QKeyEvent, QKeySequence, QPalette, QShortcut
 from PySide6.QtWidgets import QApplication, QPushButton, QSizePolicy, QWidget
 
 from shopdesk.ui.look import colours_of, icon, spacing
@@ -29,6 +29,14 @@ class Button(QPushButton):
         self.setToolTip(tip)
         self.setAccessibleName(text.replace("&", ""))
         self._dress()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Return presses the button that has the keyboard, as Space does."""
+        plain = event.modifiers() in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
+        if plain and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+            return
+        super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

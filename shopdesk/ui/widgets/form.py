@@ -43,6 +43,7 @@ class Form(QWidget):
         self._entries: dict[str, _Entry] = {}
         self._next = 0  # cell that the next field takes
         self._save: Callable[[dict[str, Any]], object] | None = None
+        self._main: MainButton | None = None
         self._drafts: tuple[Drafts, str] | None = None
         gaps = spacing(self.font())
         self._grid = QGridLayout()
@@ -89,7 +90,7 @@ class Form(QWidget):
     def on_save(self, text: str, save: Callable[[dict[str, Any]], object], icon_name: str = "") -> MainButton:
         """The main button; `save` gets the values once every field can be read. Ctrl+Return presses it."""
         self._save = save
-        button = MainButton(text, self.submit, icon_name=icon_name)
+        button = self._main = MainButton(text, self.submit, icon_name=icon_name)
         self._buttons.insertWidget(0, button)
         self._buttons.addStretch(1)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
@@ -173,10 +174,12 @@ class Form(QWidget):
             self._drafts[0].drop(self._drafts[1])
 
     def focusFirst(self) -> None:
-        """The keyboard in the first field."""
+        """The keyboard in the first field; on the main button where nothing is asked."""
         for name in self._entries:
             self._focus(name)
             return
+        if self._main is not None:
+            self._main.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # Inside
 

@@ -130,11 +130,17 @@ class ProofGuide(QWidget):
         kinds = [kind for kind in self.guide.form.measures if self._may_choose(kind)]
         if self.guide.form.measures:
             self.form.heading(say("Instruments"))
+        if self.guide.form.measures and not kinds:
+            none = say("No instrument for this is on record; write yours down under Instruments.")
+            self.form.add_words(Note(none))
         for kind in kinds:
             rows = [row for row in self._tools.values() if kind in row.measures]
             choices = [(0, say("none named")), *((row.id, self._tool_in_words(row)) for row in rows)]
             field = self.form.add(
-                TOOL + kind, say(KINDS[kind])[:1].upper() + say(KINDS[kind])[1:], ChoiceField(choices)
+                TOOL + kind,
+                say(KINDS[kind])[:1].upper() + say(KINDS[kind])[1:],
+                ChoiceField(choices),
+                wide=True,
             )
             if len(rows) == 1:
                 field.setValue(rows[0].id)

@@ -44,7 +44,9 @@ class Release(QWidget):
     def show_room(self, room: draft.Room) -> None:
         self._room = room
         may = self._context.may
-        self.standing.setText(release_words(self._context.region, room.release))
+        left_red = say("It left disconnected and red-tagged, as every paper of it says.")
+        stands = release_words(self._context.region, room.release)
+        self.standing.setText(left_red if room.gone and room.red_tagged else stands)
         names = ", ".join(room.release.blocking)
         text = say(
             "Nobody can sign for: {proofs}. Without them it leaves disconnected and red-tagged.", proofs=names
