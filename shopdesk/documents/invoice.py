@@ -20,20 +20,30 @@ def render(facts: InvoiceFacts) -> bytes:
     last = say("Credited to you") if facts.credit_of else say("Due")
     story: list[Flowable] = [
         beside(_left(facts, wide), pairs(range_pairs(facts.range), wide / 2), wide),
+        *(_standing(facts, wide) if _red(facts) else []),
         *pairs([(say("Your account"), facts.trouble)], wide, 78),
         *_why_credit(facts),
         Spacer(0, GAP),
         *priced_lines(facts.lines, region, wide),
         KeepTogether([totals_block(facts.totals, region, wide, payments=facts.payments, last=last)]),
     ]
-    if facts.standing:
-        story += standing_notice(facts.standing, region, wide)
+    if not _red(facts):
+        story += _standing(facts, wide)
     story += section(say("What you agreed to"), _consents(facts.consents, region, wide))
     story += section(say("How to pay"), paras(() if facts.credit_of else facts.how_to_pay))
     story += section(say("Conditions"), paras(facts.terms))
     story += [signatures(_signers(facts), wide)]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, title, facts.number, story, about=about)
+
+
+def _red(facts: InvoiceFacts) -> bool:
+    """A range that must not be lit: said before the figures, not after them."""
+    return facts.standing is not None and facts.standing.red_tagged
+
+
+def _standing(facts: InvoiceFacts, wide: float) -> list[Flowable]:
+    return standing_notice(facts.standing, facts.shop.region, wide) if facts.standing else []
 
 
 def _left(facts: InvoiceFacts, wide: float) -> list[Flowable]:

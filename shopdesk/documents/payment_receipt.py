@@ -6,6 +6,7 @@ from shopdesk.documents.facts.counter import PaymentReceiptFacts
 from shopdesk.documents.layout.blocks import party, range_name, section, signatures, sums
 from shopdesk.documents.layout.look import GAP, LEDE
 from shopdesk.documents.layout.page import printed, width
+from shopdesk.documents.layout.standing import red_tag_notice
 from shopdesk.documents.layout.tables import Column, Grid, beside, pairs
 from shopdesk.documents.layout.text import para, paras
 from shopdesk.wording import say
@@ -21,12 +22,22 @@ def render(facts: PaymentReceiptFacts) -> bytes:
         beside(party(label, facts.customer), pairs(_money_facts(facts), wide / 2), wide),
         Spacer(0, GAP),
         para(_sentence(facts), LEDE),
+        *_red_tag(facts, wide),
         *section(say("What it was set against"), _settled(facts, wide)),
         sums(_rest(facts), (total, region.money(abs(facts.amount_cents))), wide),
         *section(say("Conditions"), paras(facts.terms)),
         signatures([say("For {shop}, date", shop=facts.shop.name)], wide),
     ]
     return printed(facts.shop, title, facts.number, story, about=facts.customer.name)
+
+
+def _red_tag(facts: PaymentReceiptFacts, wide: float) -> list[Flowable]:
+    if not facts.red_tagged:
+        return []
+    text = say(
+        "It must not be connected or lit. The hand-over sheet says what a licensed fitter has to prove."
+    )
+    return red_tag_notice([para(text)], wide)
 
 
 def _money_facts(facts: PaymentReceiptFacts) -> list[tuple[str, str]]:

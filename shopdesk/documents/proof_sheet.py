@@ -36,6 +36,7 @@ def render(facts: ProofSheetFacts) -> bytes:
         beside(left, pairs(range_pairs(facts.range), wide / 2), wide),
         *standing_notice(facts.standing, region, wide),
         *labelled(say("Gas identity"), facts.gas, wide),
+        *section(say("In short"), pairs(_in_short(facts), wide, 240)),
         *section(say("Proofs in the order of proving"), [para(_three_words(), SMALL), *proofs], 320),
         *bullets(say("Still to prove where it is connected"), facts.at_home),
         *section(say("Cautions"), [markup(marked(text) + " " + marked(to)) for text, to in facts.cautions]),
@@ -44,6 +45,15 @@ def render(facts: ProofSheetFacts) -> bytes:
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, say("Proof sheet"), facts.number, story, about=about)
+
+
+def _in_short(facts: ProofSheetFacts) -> list[tuple[str, str]]:
+    """Each proof's last word, before the sheets of readings."""
+    return [
+        (proof.name, say("{result}, {at}", result=result_words(proof.result), at=proof.at))
+        for proof in facts.proofs
+        if not proof.superseded
+    ]
 
 
 def result_words(result: str) -> str:

@@ -330,7 +330,7 @@ def test_a_metric_shop_is_refused_in_its_units(shop, worked):
     with pytest.raises(Problem) as refused:
         proving.prove(metric, worked.job_id, "tightness-bench", {**readings_of(form), "start_inwc": 4000.0})
     told = say_problem_in(refused.value, metric.region)
-    assert told.startswith("A gauge pressure of 9963 mbar is outside -996.4 to 4235 mbar.")
+    assert told.startswith("A gauge pressure of 9964 mbar is outside -996.4 to 4235 mbar.")
 
 
 def test_a_metric_shop_reads_and_writes_in_its_units(shop, worked):

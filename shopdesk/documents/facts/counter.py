@@ -125,4 +125,5 @@ class PaymentReceiptFacts:
     taken_by: str = ""
     settled: tuple[Settled, ...] = ()
     held_cents: int = 0  # kept for the customer, not yet set against an invoice
+    red_tagged: bool = False  # the range left disconnected
     terms: tuple[str, ...] = ()

@@ -33,7 +33,7 @@ def standing_notice(standing: Standing, region: Region, width: float) -> list[Fl
             *paras((standing.not_released,)),
             *signed,
         ]
-        return notice(say("This range leaves disconnected and red-tagged."), content, width)
+        return red_tag_notice(content, width)
     released = say(
         "Released by {name}, {at}. The release lapses when the range is moved or a gas joint is opened.",
         name=standing.released_by,
@@ -47,6 +47,10 @@ def standing_notice(standing: Standing, region: Region, width: float) -> list[Fl
         *signed,
     ]
     return section(say("Release"), content)
+
+
+def red_tag_notice(content: list[Flowable], width: float) -> list[Flowable]:
+    return notice(say("This range leaves disconnected and red-tagged."), content, width)
 
 
 def _until(missing: Sequence[str]) -> str:

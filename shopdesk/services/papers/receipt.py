@@ -28,6 +28,7 @@ def receipt_facts(seat: Seat, session: Session, payment: Payment) -> PaymentRece
         taken_by=staff_name(session, payment.taken_by_id),
         settled=settled,
         held_cents=max(0, held),
+        red_tagged=job is not None and job.red_tagged,
     )
 
 
