@@ -2,14 +2,13 @@
 
 from collections.abc import Callable, Sequence
 
+from PySide6.QtCore import QEvent, QSize
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QApplication, QGridLayout, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QSizePolicy, QWidget
 
 from shopdesk.ui.look import spacing
 from shopdesk.ui.widgets.buttons import Button, MainButton
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
-
-LETTERS = 18  # the width one button asks for
 
 
 class LargeButton(Button):
@@ -31,20 +30,19 @@ class LargeMainButton(MainButton):
 
 
 class ButtonGrid(QWidget):
-    """Lays its buttons out in `least` to `most` columns; hidden ones leave no hole."""
+    """Lays its buttons out in one to `most` columns of one width; hidden ones leave no hole."""
 
     def __init__(
-        self, buttons: Sequence[QPushButton], *, least: int = 1, most: int = 4, parent: QWidget | None = None
+        self, buttons: Sequence[QPushButton], *, most: int = 4, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
         self.buttons = list(buttons)
-        self._least, self._most = least, most
-        self._laid: tuple[int, tuple[bool, ...]] | None = None
-        self._grid = QGridLayout()
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setSpacing(spacing(self.font()).small)
-        self.setLayout(self._grid)
-        self._lay(least)
+        self._most = most
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        for button in self.buttons:
+            button.setParent(self)
+            button.show()
+        self.lay()
 
     def offer(self, shown: Callable[[QPushButton], bool]) -> None:
         """Shows those of which it is true."""
@@ -53,27 +51,42 @@ class ButtonGrid(QWidget):
         self.lay()
 
     def lay(self) -> None:
-        """Lays out again after buttons were shown or hidden."""
-        one = self.fontMetrics().averageCharWidth() * LETTERS
-        self._lay(max(self._least, min(self._most, self.width() // one)))
+        """Places the buttons anew, after the width, the letters or what is hidden changed."""
+        here = [button for button in self.buttons if not button.isHidden()]
+        gap = spacing(QApplication.font()).small
+        columns = self._columns(here, gap)
+        wide = (self.width() - gap * (columns - 1)) // columns
+        high = max((button.minimumSizeHint().height() for button in here), default=0)
+        high = max([high, *(button.minimumHeight() for button in here)])
+        for place, button in enumerate(here):
+            row, column = divmod(place, columns)
+            button.setGeometry(column * (wide + gap), row * (high + gap), wide, high)
+        rows = -(-len(here) // columns)
+        height = max(0, rows * (high + gap) - gap)
+        if self.minimumHeight() != height or self.maximumHeight() != height:
+            self.setFixedHeight(height)
+
+    def minimumSizeHint(self) -> QSize:
+        widest = max((b.sizeHint().width() for b in self.buttons if not b.isHidden()), default=0)
+        return QSize(widest, self.minimumHeight())
+
+    def sizeHint(self) -> QSize:
+        return self.minimumSizeHint()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.lay()
 
-    def _lay(self, columns: int) -> None:
-        shown = tuple(not button.isHidden() for button in self.buttons)
-        if (columns, shown) == self._laid:
-            return
-        self._laid = (columns, shown)
-        for button in self.buttons:
-            self._grid.removeWidget(button)
-        here = [b for b, is_here in zip(self.buttons, shown, strict=True) if is_here]
-        for place, button in enumerate(here):
-            self._grid.addWidget(button, place // columns, place % columns)
-            button.setVisible(True)  # a layout may hide what it takes in again
-        for column in range(self._most):
-            self._grid.setColumnStretch(column, 1 if column < columns else 0)
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.LayoutRequest:
+            self.lay()
+        return super().event(event)
+
+    def _columns(self, here: Sequence[QPushButton], gap: int) -> int:
+        """As many as fit the widest of them, and no more than there are."""
+        widest = max((button.sizeHint().width() for button in here), default=1)
+        fitting = (self.width() + gap) // (widest + gap)
+        return max(1, min(self._most, len(here) or 1, fitting))
 
 
 class TapWords(WrappedRow):

@@ -13,14 +13,12 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from shopdesk.ui.dialogs import Dialogs
 from shopdesk.ui.pages.bench.draft import with_phrase
-from shopdesk.ui.widgets.fields import ChoiceField, DayField, HoursField, NoteField, TextField
+from shopdesk.ui.span_fields import add_span, tapped_hours
+from shopdesk.ui.widgets.fields import ChoiceField, DayField, NoteField, TextField
 from shopdesk.ui.widgets.headings import Heading
 from shopdesk.ui.widgets.photo_strip import Brought, PhotoStrip
 from shopdesk.ui.widgets.small_form import Close, Save, SmallForm
-from shopdesk.ui.widgets.tapped import Tapped
 from shopdesk.wording import Region, say
-
-HALF_HOURS = (30, 60, 90, 120, 180, 240)
 
 
 class Phrases(QListWidget):
@@ -43,11 +41,6 @@ class Phrases(QListWidget):
     def _take(self, item: QListWidgetItem) -> None:
         self._note.setPlainText(with_phrase(self._note.toPlainText(), item.text()))
         self._edited()
-
-
-def tapped_hours(region: Region, minutes: Sequence[int] = HALF_HOURS) -> Tapped:
-    """A field for time worked, with half-hours to touch."""
-    return Tapped(HoursField(region), [region.hours(each) for each in minutes])
 
 
 def hours_deed(region: Region, today: Any, save: Save, close: Close) -> SmallForm:
@@ -90,9 +83,7 @@ class FoundMoreDeed(SmallForm):
             "what", say("What was found"), NoteField(lines=2),
             note=say("It becomes a change order and waits for the customer’s word."),
         )  # fmt: skip
-        self.form.add("likely", say("Likely takes"), tapped_hours(region))
-        self.form.add("low", say("If all goes well"), HoursField(region))
-        self.form.add("high", say("If it goes badly"), HoursField(region))
+        add_span(self.form, region)
         self.box.addWidget(Phrases(phrases, what, what.setFocus))
         self.strip = PhotoStrip(dialogs)
         self.strip.brought.connect(self._bring)

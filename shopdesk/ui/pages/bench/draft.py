@@ -1,4 +1,4 @@
-"""What the small forms of the Bench ask and check before a service is called. Knows no widgets."""
+"""What the small forms of the Bench ask and check before a service is called. Makes no widgets."""
 
 import datetime as dt
 from collections.abc import Mapping
@@ -7,6 +7,7 @@ from typing import Any
 
 from shopdesk.domain.money import Spread
 from shopdesk.domain.problem import Problem
+from shopdesk.ui.span_fields import span_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,19 +28,11 @@ class HoursAfterwards:
 
 
 def found_more(values: Mapping[str, Any]) -> FoundMore:
-    """From the form's values; the likely time alone is enough, and its neighbours must not cross it."""
-    what, likely = values["what"].strip(), values["likely"]
+    """From the form's values; the likely time alone is enough."""
+    what = values["what"].strip()
     if not what:
         raise Problem("Say in a few words what was found.", field="what")
-    if likely is None:
-        raise Problem("Say about how long it will take, like 1:30, 1.5 or 90m.", field="likely")
-    low = likely if values["low"] is None else values["low"]
-    high = likely if values["high"] is None else values["high"]
-    if not low <= likely:
-        raise Problem("If all goes well it takes no longer than is likely.", field="low")
-    if not likely <= high:
-        raise Problem("If it goes badly it takes no less than is likely.", field="high")
-    return FoundMore(what, Spread(low, likely, high))
+    return FoundMore(what, span_of(values))
 
 
 def hours_afterwards(values: Mapping[str, Any], today: dt.date) -> HoursAfterwards:

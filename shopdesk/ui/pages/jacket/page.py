@@ -47,11 +47,14 @@ class JacketPage(Page):
             self._bring_up_to_date()
 
     def open_on(self, **what: Any) -> None:
-        """`range_id`, and `job_id` for another than its newest job."""
+        """`range_id`, `job_id` for another than its newest job; `section="order"` opens on its work order."""
         range_id = int(what["range_id"])
         view = next((v for v in self.views() if v.range_id == range_id), None) or self._add(range_id)
         if what.get("job_id"):
             view.job_id = int(what["job_id"])
+            self._stale.add(view)
+        if what.get("section") == "order":
+            view.want_order(what.get("task_id"))
             self._stale.add(view)
         self.tabs.setCurrentWidget(view)
         self._bring_up_to_date()

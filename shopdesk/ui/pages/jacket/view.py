@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QMenu, QWidget
 
 from shopdesk.domain.problem import Problem
+from shopdesk.services.hours_story import HoursStory, hours_story
 from shopdesk.services.jacket import Jacket, jacket
 from shopdesk.services.papers.keeping import PaperRow
 from shopdesk.services.photographs import PhotographRow, photographs_of
@@ -18,17 +19,18 @@ from shopdesk.ui.pages.jacket.deed_panel import DeedPanel
 from shopdesk.ui.pages.jacket.deeds import Deeds
 from shopdesk.ui.pages.jacket.head import Head
 from shopdesk.ui.pages.jacket.history import told
+from shopdesk.ui.pages.jacket.hours_section import HoursSection
 from shopdesk.ui.pages.jacket.money import money_lines
+from shopdesk.ui.pages.jacket.order import OrderFacts, ask_order
+from shopdesk.ui.pages.jacket.order_section import OrderSection
 from shopdesk.ui.pages.jacket.photographs import PhotographsSection
 from shopdesk.ui.pages.jacket.proofs_section import ProofsSection, Proving, read_proving
-from shopdesk.ui.pages.jacket.tables import ShortTable
 from shopdesk.ui.pages.jacket.thread_section import ThreadSection
+from shopdesk.ui.pages.jacket.view_tables import history_table, money_table, papers_table, under
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button, QuietButton
-from shopdesk.ui.widgets.headings import Heading
 from shopdesk.ui.widgets.list_table import ListTable
 from shopdesk.ui.widgets.page_scroll import PageScroll
-from shopdesk.ui.widgets.rows import Column
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 
@@ -41,6 +43,8 @@ class Whole:
 
     jacket: Jacket
     proving: Proving
+    order: OrderFacts
+    hours: HoursStory
 
 
 class JacketView(QWidget):
@@ -55,15 +59,18 @@ class JacketView(QWidget):
         self.job_id: int | None = None
         self.jacket: Jacket | None = None
         self._wants_keyboard = False
+        self._wanted_section = ""
         self.head = Head(context)
         self.panel = DeedPanel()
         self.deeds = Deeds(context, self.panel, self.do)
         self.thread_section = ThreadSection(context)
+        self.order = OrderSection(context, self.do)
+        self.hours = HoursSection(context)
         self.proofs = ProofsSection(context, self.do)
         self.photographs = PhotographsSection(context, self.do, range_id)
-        self.papers = _papers_table(context)
-        self.money = _money_table()
-        self.history = _history_table()
+        self.papers = papers_table(context)
+        self.money = money_table()
+        self.history = history_table()
         self.more = Button(say("&More"), self._show_more, icon_name="jacket")
         self._menu = QMenu(self)
         self._sections = self._make_sections()
@@ -91,7 +98,11 @@ class JacketView(QWidget):
 
         def question(seat: Seat) -> Whole:
             found = jacket(seat, range_id, job_id)
-            return Whole(found, read_proving(seat, found.job_id))
+            job = found.job_id
+            return Whole(
+                found, read_proving(seat, job), ask_order(seat, job, found.walk_id is not None),
+                hours_story(seat, job),
+            )  # fmt: skip
 
         self.ask(question, self._show, key="whole")
         self.ask(lambda seat: photographs_of(seat, range_id), self._show_photographs, key="photographs")
@@ -107,6 +118,12 @@ class JacketView(QWidget):
         self._wants_keyboard = self.jacket is None
         table = self.thread_section.findings
         (table if table.model.rowCount() else self.thread_section.tasks).focusFirst()
+
+    def want_order(self, task_id: int | None) -> None:
+        """Opens on the work order, with the keyboard on a task of it."""
+        self._wanted_section = say("Work order")
+        if task_id is not None:
+            self.order.want(task_id)
 
     def go_to(self, section: str) -> None:
         """Scrolls to a section and puts the keyboard in it."""
@@ -126,11 +143,13 @@ class JacketView(QWidget):
     def _make_sections(self) -> dict[str, QWidget]:
         return {
             say("Thread"): self.thread_section,
+            say("Work order"): self.order,
+            say("Hours"): self.hours,
             say("Proofs"): self.proofs,
             say("Photographs"): self.photographs,
-            say("Papers"): _under(say("Papers"), self.papers),
-            say("Money"): _under(say("Money"), self.money),
-            say("History"): _under(say("History"), self.history),
+            say("Papers"): under(say("Papers"), self.papers),
+            say("Money"): under(say("Money"), self.money),
+            say("History"): under(say("History"), self.history),
         }
 
     def _buttons(self) -> QWidget:
@@ -163,6 +182,8 @@ class JacketView(QWidget):
         self.head.jobAsked.connect(self.show_job)
         self.panel.opened.connect(lambda: self._bring(self.panel))
         self.proofs.panel.opened.connect(lambda: self._bring(self.proofs.panel))
+        self.order.panel.opened.connect(lambda: self._bring(self.order.panel))
+        self.hours.paperAsked.connect(self._show_paper)
         self.thread_section.walkAsked.connect(partial(self._go, "walk-round"))
         self.thread_section.paperAsked.connect(self._show_paper)
         self.thread_section.photographAsked.connect(self.photographs.open)
@@ -179,6 +200,8 @@ class JacketView(QWidget):
         region = self.context.region
         self.head.show_jacket(found)
         self.thread_section.show_jacket(found)
+        self.order.show_order(found, whole.order)
+        self.hours.show_story(whole.hours)
         self.proofs.show_jacket(found, whole.proving)
         self.papers.show_rows(tuple(reversed(found.papers)))
         self.money.show_rows(money_lines(region, found.money))
@@ -186,6 +209,14 @@ class JacketView(QWidget):
         self.named.emit(found.number)
         if self._wants_keyboard:
             self.focusFirst()
+        if self._wanted_section:
+            # The lists above have found their height by then.
+            QTimer.singleShot(0, self, self._go_to_wanted)
+
+    def _go_to_wanted(self) -> None:
+        section, self._wanted_section = self._wanted_section, ""
+        if section:
+            self.go_to(section)
 
     def _show_photographs(self, rows: list[PhotographRow]) -> None:
         self.photographs.show_rows(rows)
@@ -208,44 +239,3 @@ class JacketView(QWidget):
             self.context.show_paper(row.number, row.title, row.kind)
         else:
             self.context.tell_problem(say("{number} was not printed yet.", number=number))
-
-
-def _under(title: str, table: QWidget) -> QWidget:
-    holder = QWidget()
-    holder.setLayout(upright([Heading(title), table]))
-    return holder
-
-
-def _papers_table(context: Context) -> ShortTable:
-    return ShortTable(
-        say("Papers"),
-        [
-            Column("title", say("Paper"), lambda p: p.title, stretch=True),
-            Column("issued", say("Issued"), lambda p: context.region.instant(p.issued_at), width=24),
-        ],
-        key=lambda p: p.id, empty=say("Papers of this range will stand here once they are issued."),
-    )  # fmt: skip
-
-
-def _money_table() -> ShortTable:
-    return ShortTable(
-        say("Money of this job"),
-        [
-            Column("name", say("Money"), lambda m: m.name, width=14),
-            Column("amount", say("Amount"), lambda m: m.amount, width=14, figures=True, strong=True),
-            Column("note", "", lambda m: m.note, stretch=True),
-        ],
-        key=lambda m: m.name, empty="",
-    )  # fmt: skip
-
-
-def _history_table() -> ShortTable:
-    return ShortTable(
-        say("History"),
-        [
-            Column("when", say("Day"), lambda t: t.when, width=16),
-            Column("who", say("Who"), lambda t: t.who, width=20),
-            Column("what", say("What"), lambda t: t.what, stretch=True, tip=lambda t: t.what),
-        ],
-        key=lambda t: t.key, empty=say("What happens to this range will stand here."),
-    )  # fmt: skip
