@@ -13,12 +13,12 @@ from shopdesk.ui.widgets.small_form import Close, Save, SmallForm
 from shopdesk.ui.widgets.tapped import Tapped
 from shopdesk.wording import say
 
-COUNTS = ("1", "2", "4", "6", "8", "12")
+COUNTS = ("1", "2", "4", "6", "8")
 
 
 def usual_words() -> tuple[str, ...]:
     """What mostly comes off: common practice, no source."""
-    return (say("screws"), say("nuts and bolts"), say("clips"), say("springs"), say("brackets"), say("pins"))
+    return (say("screws"), say("nuts and bolts"), say("clips"), say("springs"), say("brackets"))
 
 
 def usual_places() -> tuple[str, ...]:

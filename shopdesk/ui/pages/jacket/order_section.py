@@ -44,7 +44,7 @@ class OrderSection(QWidget):
             [
                 Column("task", say("Task"), lambda r: r.name, stretch=True, spoken=lambda r: r.spoken(),
                        tip=lambda r: r.spoken()),
-                Column("when", say("When, from now on"), lambda r: r.when, width=30),
+                Column("when", say("When, from now on"), lambda r: r.when, width=44),
             ],
             key=lambda r: r.key, pictures=True,
             empty=say("Tasks of the work order will stand here, each after what it needs."),
@@ -81,10 +81,24 @@ class OrderSection(QWidget):
         line = difference_line(facts.difference)
         self.change.setText(line)
         self.change.setVisible(bool(line))
+        fresh = not self.tasks.model.rowCount()
         self.tasks.show_rows(order_rows(region, facts))
+        if fresh:
+            self._bring_open_tasks()
         if self._wanted is not None and self.tasks.select(self._wanted):
             self._wanted = None
         self._offer()
+
+    def _bring_open_tasks(self) -> None:
+        """What is still to be done comes in sight; what is done stands above it."""
+        place = next((p for p, t in enumerate(self.current_order()) if t.done_share < 100), None)
+        if place is not None:
+            view = self.tasks.view
+            view.scrollTo(self.tasks.model.index(max(0, place - 1), 0), view.ScrollHint.PositionAtTop)
+
+    def current_order(self) -> tuple[BenchTask, ...]:
+        """The tasks as they are shown."""
+        return self._facts.tasks if self._facts else ()
 
     def want(self, task_id: int) -> None:
         """Puts the keyboard on a task, as soon as it is here."""
@@ -93,8 +107,7 @@ class OrderSection(QWidget):
     def current(self) -> BenchTask | None:
         """The task that is chosen."""
         key = self.tasks.current_key()
-        tasks = self._facts.tasks if self._facts else ()
-        return next((task for task in tasks if task.id == key), None)
+        return next((task for task in self.current_order() if task.id == key), None)
 
     def _offer(self) -> None:
         """Only what can be done with this order and the chosen task."""
