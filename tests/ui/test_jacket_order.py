@@ -126,7 +126,7 @@ def test_a_new_scope_shows_its_difference_before_the_order_is_written(
     form["scope"].setValue(Scope.MECHANICAL)
     form["scope"].edited.emit()
     settled()
-    shown = [label.text() for label in form.findChildren(type(view.order.path).__mro__[1])]
+    shown = [label.text() for label in view.order.panel.findChildren(type(view.order.path).__mro__[1])]
     assert "Would go" in shown
     assert [line.code for line in work_orders.task_lines(seat, job_id)] == before
     form.submit()

@@ -154,11 +154,10 @@ class OrderDeeds:
                               key=f"difference/{job_id}", owner=view)  # fmt: skip
 
         scope.edited.connect(ask)
-        form.layout().insertWidget(1, view)
         self._open(
             say("What writing the order again would change"), form, say("Write it so"),
             lambda seat, v: work_orders.write_order(seat, job_id, v["scope"]),
-            say("Nothing ticked, clocked or written is lost."),
+            say("Nothing ticked, clocked or written is lost."), above=[view],
         )  # fmt: skip
 
     def print_traveller(self) -> None:
