@@ -17,7 +17,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Purpose, Scope
 from shopdesk.domain.money import Spread
 from shopdesk.domain.stage import Stage
-from shopdesk.services import bench, intake, invoices, payments, shops, stores, work_orders
+from shopdesk.services import bench, intake, invoices, payments, sales, shops, stores, work_orders
 from shopdesk.services.settings import Sample
 
 STARTS = dt.datetime(2026, 1, 12, 17, 0, tzinfo=dt.UTC)
@@ -304,7 +304,7 @@ def _sold(shop: Workshop, model: Model, owner: int, number: int) -> None:
     steps.work(course)
     steps.prove(course)
     steps.release(course)
-    sale = invoices.draft_sale(shop.seat, course.job_id, owner, 420000)
+    sale = sales.draft_sale(shop.seat, course.job_id, owner, 420000)
     invoices.issue_invoice(shop.seat, sale)
     payments.take_payment(shop.seat, course.job_id, 420000, "transfer", reference="demo sale")
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from shopdesk.domain.clock import SteppedClock
 from shopdesk.domain.rights import Role
-from shopdesk.services import instruments, people, shops
+from shopdesk.services import instruments, people, shops, taxes
 from shopdesk.services.seat import Seat
 from shopdesk.services.settings import ShopIdentity, Texts
 from shopdesk.wording.region import Region
@@ -55,7 +55,7 @@ def make_workshop(place: Path, at: dt.datetime) -> Workshop:
     desk = shops.keep_staff(seat, shops.StaffDraft("Ysolde Marchbank", Role.DESK, skills=("desk",)))
     for person, cents in ((bram, 4200), (wilf, 3400), (desk, 3000)):
         shops.keep_wage(seat, person, seat.today, cents)
-    shops.keep_taxes(seat, [_tax(seat, kind) for kind in shops.TAXED_KINDS])
+    taxes.keep_taxes(seat, [_tax(seat, kind) for kind in taxes.TAXED_KINDS])
     shops.keep_setting(seat, TEXTS)
     _tools(seat)
     return Workshop(seat, clock, seat.acting.staff_id, (bram, wilf), desk)
@@ -107,9 +107,9 @@ def customer(seat: Seat, name: str, street: str, phone: str) -> int:
     )  # fmt: skip
 
 
-def _tax(seat: Seat, kind: str) -> shops.TaxRow:
+def _tax(seat: Seat, kind: str) -> taxes.TaxRow:
     taxed = kind in ("part", "charge")
-    return shops.TaxRow(
+    return taxes.TaxRow(
         kind,
         seat.today,
         "Sales tax" if taxed else "Not taxed",

@@ -25,7 +25,18 @@ def render(facts: InvoiceFacts) -> bytes:
         *_why_credit(facts),
         Spacer(0, GAP),
         *priced_lines(facts.lines, region, wide),
-        KeepTogether([totals_block(facts.totals, region, wide, payments=facts.payments, last=last)]),
+        KeepTogether(
+            [
+                totals_block(
+                    facts.totals,
+                    region,
+                    wide,
+                    payments=facts.payments,
+                    adjustments=facts.adjustments,
+                    last=last,
+                )
+            ]
+        ),
     ]
     if not _red(facts):
         story += _standing(facts, wide)

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 from shopdesk.documents import (
+    bill_of_sale,
     condition_report,
     facts,
     gas_label,
@@ -11,25 +12,30 @@ from shopdesk.documents import (
     intake_receipt,
     invoice,
     labels,
+    letter,
     payment_receipt,
     proof_sheet,
     purchase_order,
     quote,
+    statement,
     traveller,
     weekly_list,
 )
 
 _RENDERERS: dict[type, Callable[[Any], bytes]] = {
+    facts.BillOfSaleFacts: bill_of_sale.render,
     facts.ConditionReportFacts: condition_report.render,
     facts.GasLabelFacts: gas_label.render,
     facts.HandOverFacts: handover_sheet.render,
     facts.IntakeReceiptFacts: intake_receipt.render,
     facts.InvoiceFacts: invoice.render,
     facts.LabelSheetFacts: labels.render,
+    facts.LetterFacts: letter.render,
     facts.PaymentReceiptFacts: payment_receipt.render,
     facts.ProofSheetFacts: proof_sheet.render,
     facts.PurchaseOrderFacts: purchase_order.render,
     facts.QuoteFacts: quote.render,
+    facts.StatementFacts: statement.render,
     facts.TravellerFacts: traveller.render,
     facts.WeeklyListFacts: weekly_list.render,
 }

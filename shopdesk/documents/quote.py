@@ -24,7 +24,9 @@ def render(facts: QuoteFacts) -> bytes:
         *pairs([(say("Your account"), facts.trouble)], wide, 78),
         *_opening(facts),
         *priced_lines(facts.lines, region, wide),
-        KeepTogether([totals_block(facts.totals, region, wide, without=without)]),
+        KeepTogether(
+            [totals_block(facts.totals, region, wide, adjustments=facts.adjustments, without=without)]
+        ),
         *section(say("What you can rely on"), paras(_promises(facts))),
         *bullets(say("Not included"), facts.not_included),
         *section(say("Conditions"), paras(facts.terms)),

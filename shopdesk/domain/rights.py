@@ -43,6 +43,9 @@ class Action(StrEnum):
     RELEASE = "release a range"
     INVOICE = "issue an invoice"
     TAKE_PAYMENT = "take a payment"
+    WRITE_OFF = "write an invoice off"
+    WRITE_LETTER = "write a letter"
+    ERASE = "erase a customer"
     HAND_OVER = "hand a range over"
     WITHDRAW = "end a job"
     PRINT = "print a paper"
@@ -86,6 +89,9 @@ _RIGHTS: dict[Action, frozenset[Role]] = {
     Action.RELEASE: _OWNER,
     Action.INVOICE: _OFFICE,
     Action.TAKE_PAYMENT: _OFFICE,
+    Action.WRITE_OFF: _OWNER,
+    Action.WRITE_LETTER: _OFFICE,
+    Action.ERASE: _OWNER,
     Action.HAND_OVER: _OFFICE,
     Action.WITHDRAW: _OFFICE,
     Action.PRINT: _EVERYONE,

@@ -72,6 +72,7 @@ class Facts:
     billed: bool = False
     balance: int = 0  # minor units still owed
     ended_as: Stage | None = None  # donor, not taken or withdrawn
+    free: bool = False  # a comeback at no charge: nothing is quoted, and it settles without a bill
 
 
 def stage(facts: Facts) -> Stage:
@@ -82,15 +83,16 @@ def stage(facts: Facts) -> Stage:
     if facts.ended_as is not None:
         return facts.ended_as
     closed_at_home = facts.home_proof or facts.red_tagged
-    paid = facts.billed and facts.balance <= 0
+    paid = (facts.billed or facts.free) and facts.balance <= 0
+    priced = not (facts.shop_owned or facts.free)
     steps = (
         (facts.gone and closed_at_home and paid, Stage.SETTLED),
         (facts.gone, Stage.GONE),
         (facts.released and not facts.tags_out, Stage.READY),
         (facts.started and facts.tasks > 0 and facts.work_done, Stage.PROVING),
         (facts.started, Stage.ON_THE_BENCH),
-        (facts.agreed and not facts.shop_owned, Stage.AGREED),
-        (facts.quoted and not facts.shop_owned, Stage.QUOTED),
+        (facts.agreed and priced, Stage.AGREED),
+        (facts.quoted and priced, Stage.QUOTED),
         (facts.inspected and facts.booked_in, Stage.INSPECTED),
         (facts.booked_in, Stage.BOOKED_IN),
     )
@@ -107,7 +109,8 @@ def held_for(facts: Facts) -> tuple[Held, ...]:
         held += facts.open_questions
         if facts.deposit_open > 0 and facts.agreed and not facts.started:
             held.append(Held(Hold.DEPOSIT, facts.agreed_on))
-    if at in (Stage.AGREED, Stage.ON_THE_BENCH) or (facts.shop_owned and at is Stage.INSPECTED):
+    unpriced = facts.shop_owned or facts.free
+    if at in (Stage.AGREED, Stage.ON_THE_BENCH) or (unpriced and at is Stage.INSPECTED):
         held += facts.short_parts
         held += facts.outwork_out
         held += facts.without_person

@@ -11,7 +11,15 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.money import share
 from shopdesk.services.lines import OFFICE
-from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Invoice, InvoiceLine, Quote, QuoteLine
+from shopdesk.storage.tables.counter import (
+    Agreement,
+    AgreementLeftOut,
+    ChangeOrder,
+    Invoice,
+    InvoiceLine,
+    Quote,
+    QuoteLine,
+)
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.stores import Need
 from shopdesk.storage.tables.work import Task, WorkOrder
@@ -38,7 +46,16 @@ def agreed_quotes(session: Session, job_id: int) -> list[Quote]:
 
 
 def agreed_lines(session: Session, job_id: int) -> list[QuoteLine]:
-    return [line for quote in agreed_quotes(session, job_id) for line in quote.lines]
+    """The lines of the quotes that count, without those the customer left out when agreeing."""
+    out = set(
+        session.scalars(
+            sa.select(AgreementLeftOut.quote_line_id)
+            .join(Agreement, Agreement.id == AgreementLeftOut.agreement_id)
+            .where(Agreement.job_id == job_id)
+        )
+    )
+    lines = [line for quote in agreed_quotes(session, job_id) for line in quote.lines]
+    return [line for line in lines if line.id not in out]
 
 
 def labour_shares(session: Session, job_id: int) -> list[LabourShare]:
@@ -74,7 +91,7 @@ def billed_labour(session: Session, job_id: int) -> dict[int, tuple[int, int]]:
 
 
 def standing_invoice_lines(session: Session, job_id: int) -> list[InvoiceLine]:
-    """Lines of a job's issued, uncredited invoices."""
+    """Lines of a job's issued, uncredited invoices; bills for a share or for storage hold none."""
     corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
     return list(
         session.scalars(
@@ -83,6 +100,7 @@ def standing_invoice_lines(session: Session, job_id: int) -> list[InvoiceLine]:
             .where(
                 Invoice.job_id == job_id,
                 Invoice.kind == "invoice",
+                Invoice.basis.not_in(("progress", "storage")),
                 Invoice.number.is_not(None),
                 Invoice.id.not_in(corrected),
             )

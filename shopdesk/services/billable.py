@@ -1,10 +1,14 @@
 """What may be billed now: agreed lines whose work is done, and never above what was agreed."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
+from shopdesk.domain.adjust import Adjustment
+from shopdesk.domain.money import for_minutes, round_half_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.totals import Totals
 from shopdesk.services.agreed_lines import (
@@ -14,6 +18,7 @@ from shopdesk.services.agreed_lines import (
     standing_invoice_lines,
 )
 from shopdesk.services.agreements import agreed
+from shopdesk.services.bill_adjustments import carried
 from shopdesk.services.lines import Line, from_row, totals_of, without_tax
 from shopdesk.services.quotes import exempt
 from shopdesk.services.seat import Seat
@@ -31,6 +36,7 @@ class ReadyToBill:
     lines: tuple[Line, ...]
     totals: Totals
     refusal: Problem | None
+    adjustments: tuple[Adjustment, ...] = ()
 
 
 def ready_to_bill(seat: Seat, job_id: int) -> ReadyToBill:
@@ -40,11 +46,13 @@ def ready_to_bill(seat: Seat, job_id: int) -> ReadyToBill:
         if job.customer is None:
             return ReadyToBill((), totals_of(()), _own(job))
         lines = for_bill(seat, session, job)
+        given = tuple(carried(session, job_id, lines))
+        sums = totals_of(lines, adjustments=given)
         try:
-            refuse_unbillable(session, job, lines)
+            refuse_unbillable(session, job, lines, given)
         except Problem as problem:
-            return ReadyToBill(tuple(lines), totals_of(lines), problem)
-        return ReadyToBill(tuple(lines), totals_of(lines), None)
+            return ReadyToBill(tuple(lines), sums, problem, given)
+        return ReadyToBill(tuple(lines), sums, None, given)
 
 
 def for_bill(seat: Seat, session: Session, job: Job) -> list[Line]:
@@ -53,11 +61,13 @@ def for_bill(seat: Seat, session: Session, job: Job) -> list[Line]:
     return without_tax(lines) if exempt(seat, job.customer) else lines
 
 
-def refuse_unbillable(session: Session, job: Job, lines: list[Line]) -> None:
+def refuse_unbillable(
+    session: Session, job: Job, lines: list[Line], adjustments: Sequence[Adjustment] = ()
+) -> None:
     """Refuses an empty bill and one above what was agreed."""
     if not lines:
         raise _nothing(session, job)
-    _refuse_above_agreed(session, job, lines)
+    refuse_above_agreed(session, job, totals_of(lines, adjustments=adjustments).without_tax)
 
 
 def _nothing(session: Session, job: Job) -> Problem:
@@ -140,9 +150,12 @@ def _for_share(each: LabourShare) -> Line:
         return line
     what = line.what if each.task.id == line.task_id else each.task.name
     because = " ".join(w for w in (line.because, say("Share of “{line}”.", line=line.what)) if w)
-    return replace(
-        line, what=what, because=because, quantity=each.minutes, task_id=each.task.id, share_cents=each.cents
-    )
+    if line.adjust_cents:  # its discount is shared too, so that what is printed still multiplies out
+        less = each.cents - for_minutes(each.minutes, line.unit_cents)
+        line = replace(line, share_cents=None, adjust_cents=less)
+    else:
+        line = replace(line, share_cents=each.cents)
+    return replace(line, what=what, because=because, quantity=each.minutes, task_id=each.task.id)
 
 
 def _other(session: Session, row: QuoteLine, billed: _Billed) -> list[Line]:
@@ -162,7 +175,9 @@ def _other(session: Session, row: QuoteLine, billed: _Billed) -> list[Line]:
 
 def _as_covered(line: Line, need: Need) -> Line:
     """A part as it came: how many were covered, at most the agreed ones, and its condition, disclosed."""
-    return replace(line, quantity=min(need.covered, line.quantity), condition=need.condition, need_id=need.id)
+    quantity = min(need.covered, line.quantity)
+    less = round_half_up(Fraction(line.adjust_cents * quantity, line.quantity))
+    return replace(line, quantity=quantity, condition=need.condition, need_id=need.id, adjust_cents=less)
 
 
 def _as_accepted(session: Session, line: Line) -> Line:
@@ -177,17 +192,18 @@ def _as_accepted(session: Session, line: Line) -> Line:
     return replace(line, piece_id=piece.id)
 
 
-def _refuse_above_agreed(session: Session, job: Job, lines: list[Line]) -> None:
+def refuse_above_agreed(session: Session, job: Job, net_cents: int) -> None:
+    """Refuses a bill that would take what is billed past the one figure that was agreed."""
     limit = agreed(session, job.id).ceiling_cents
     before = (
         session.scalar(
             sa.select(
                 sa.func.sum(sa.case((Invoice.kind == "credit", -Invoice.net_cents), else_=Invoice.net_cents))
-            ).where(Invoice.job_id == job.id, Invoice.number.is_not(None))
+            ).where(Invoice.job_id == job.id, Invoice.number.is_not(None), Invoice.basis != "storage")
         )
         or 0
     )
-    if before + sum(line.net_cents for line in lines) > limit:
+    if before + net_cents > limit:
         raise Problem(
             "The bill for {number} would pass what the customer agreed to. "
             "Write a change order and get consent first.",

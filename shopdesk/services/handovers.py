@@ -7,7 +7,7 @@ from sqlalchemy.orm import Session
 from shopdesk.domain import proving
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
-from shopdesk.services import bench, stages, tags
+from shopdesk.services import bench, stages, tags, warranty_clock
 from shopdesk.services.papers.hand_over import hand_over_facts
 from shopdesk.services.papers.intake_receipt import intake_receipt_facts
 from shopdesk.services.papers.keeping import keep_paper
@@ -39,6 +39,8 @@ def hand_over(seat: Seat, job_id: int, *, on: dt.date | None = None, red_tagged:
             _refuse_unproved(seat, work.session, job, given)
         job.gone_on = on or seat.today
         job.red_tagged = red_tagged
+        if job.customer_id is not None and not job.ended_as:
+            warranty_clock.begin(work.session, job, job.gone_on)
         number = work.take_number("hand-over sheet")
         facts = hand_over_facts(seat, work.session, job, number)
         title = say("Hand-over sheet {number}", number=number)

@@ -116,18 +116,23 @@ def buy(seat: Seat, job_id: int, price_cents: int) -> None:
 
 def comeback(seat: Seat, range_id: int, job: JobDraft) -> Taken:
     """A range that was here before comes again: a new job on the same range."""
-    _check(job)
     with seat.change(Action.BOOK_IN) as work:
-        row = work.get(Range, range_id, "range")
-        if any(j.stage not in _CLOSED for j in row.jobs):
-            raise Problem("{number} still has an open job. Finish or end it first.", number=row.number)
-        if job.customer_id is not None:
-            row.owner_id = work.get(Party, job.customer_id, "customer").id
-        opened = work.add(_open_job(seat, row.id, job, True))
-        work.session.flush()
-        promises.record(seat, work, opened, job.promised_on, "")
-        work.about(opened, opened.id)
-        return Taken(row.id, opened.id, row.number)
+        return come_again(seat, work, range_id, job)
+
+
+def come_again(seat: Seat, work: UnitOfWork, range_id: int, job: JobDraft) -> Taken:
+    """A new job on a range that was here before, in a unit of work that does more."""
+    _check(job)
+    row = work.get(Range, range_id, "range")
+    if any(j.stage not in _CLOSED for j in row.jobs):
+        raise Problem("{number} still has an open job. Finish or end it first.", number=row.number)
+    if job.customer_id is not None:
+        row.owner_id = work.get(Party, job.customer_id, "customer").id
+    opened = work.add(_open_job(seat, row.id, job, True))
+    work.session.flush()
+    promises.record(seat, work, opened, job.promised_on, "")
+    work.about(opened, opened.id)
+    return Taken(row.id, opened.id, row.number)
 
 
 def describe(seat: Seat, range_id: int, draft: RangeDraft) -> None:

@@ -6,20 +6,23 @@ from dataclasses import dataclass
 import sqlalchemy as sa
 
 from shopdesk.documents.papers import render
+from shopdesk.domain.adjust import Adjustment
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
-from shopdesk.services import payments, settings
+from shopdesk.services import payments, settings, warranty_clock
+from shopdesk.services.bill_adjustments import carried
 from shopdesk.services.billable import for_bill, refuse_unbillable
-from shopdesk.services.lines import Line, from_row, to_row, totals_of, without_tax
+from shopdesk.services.invoice_drafts import copied, keep_draft
+from shopdesk.services.lines import Line, from_adjustment_row, from_row
+from shopdesk.services.owed import Open, open_of
+from shopdesk.services.papers.bill_of_sale import keep_bill_of_sale
 from shopdesk.services.papers.invoice import credit_facts, invoice_facts
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.quotes import exempt
 from shopdesk.services.seat import Seat
-from shopdesk.services.shops import tax_on
-from shopdesk.storage.tables.counter import Invoice, InvoiceLine, PaymentShare
+from shopdesk.storage.tables.counter import Invoice, InvoiceAdjustment, PaymentShare
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
-from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.wording import say
 
 
@@ -38,9 +41,11 @@ class InvoiceRow:
     net_cents: int
     tax_cents: int
     gross_cents: int
-    open_cents: int
+    open_cents: int  # what is asked for: not what is written off
     currency: str
-    standing: str  # being written, issued, part settled, settled, past due, credited
+    standing: str  # being written, issued, part settled, settled, past due, written off, credited
+    basis: str = "work"
+    customer_id: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,22 +54,24 @@ class InvoiceView:
 
     row: InvoiceRow
     lines: tuple[Line, ...]
+    adjustments: tuple[Adjustment, ...] = ()
 
 
 def draft_invoice(seat: Seat, job_id: int) -> int:
     """Writes an invoice over the agreed lines whose work is done and which no invoice has yet.
 
     Parts are billed as they were covered and outwork as it was accepted; prices are the
-    agreed ones. Nothing is billed above what is agreed.
+    agreed ones, the agreed discounts come off, and so does what was billed as a share before.
+    Nothing is billed above what is agreed.
     """
     with seat.change(Action.INVOICE) as work:
         job = work.get(Job, job_id, "job")
         if job.customer is None:
             raise Problem("{number} has no customer to bill. Sell it first.", number=job.range.number)
-        _drop_drafts(work, job_id)
         lines = for_bill(seat, work.session, job)
-        refuse_unbillable(work.session, job, lines)
-        return _keep_draft(seat, work, job, job.customer, lines)
+        given = carried(work.session, job_id, lines)
+        refuse_unbillable(work.session, job, lines, given)
+        return keep_draft(seat, work, job, job.customer, lines, given)
 
 
 def preview_invoice(seat: Seat, invoice_id: int) -> bytes:
@@ -83,65 +90,50 @@ def drop_invoice(seat: Seat, invoice_id: int) -> None:
         work.session.delete(invoice)
 
 
-def draft_sale(seat: Seat, job_id: int, customer_id: int, price_cents: int) -> int:
-    """Writes the bill of sale for a range of the shop's own; the buyer becomes its owner on issue."""
-    if price_cents <= 0:
-        raise Problem("A sale has a price above zero.", field="price")
-    with seat.change(Action.INVOICE) as work:
-        job = work.get(Job, job_id, "job")
-        customer = work.get(Party, customer_id, "customer")
-        if job.customer_id is not None:
-            raise Problem("{number} belongs to a customer; bill the work instead.", number=job.range.number)
-        if _sold(work, job_id):
-            raise Problem("{number} is sold already. Credit that invoice first.", number=job.range.number)
-        _drop_drafts(work, job_id)
-        name = " ".join(w for w in (job.range.maker, job.range.model, job.range.serial) if w)
-        line = Line(
-            kind="charge",
-            what=say("Restored range {number} {name}", number=job.range.number, name=name).strip(),
-            quantity=1,
-            unit_cents=price_cents,
-            because=say("sold as agreed"),
-            tax=tax_on(work.session, "charge", seat.today),
-        )
-        lines = without_tax([line]) if exempt(seat, customer) else [line]
-        return _keep_draft(seat, work, job, customer, lines)
-
-
 def issue_invoice(seat: Seat, invoice_id: int) -> str:
     """Gives a written invoice its number, sets deposits against it, archives the paper."""
     with seat.change(Action.INVOICE) as work:
         invoice = work.get(Invoice, invoice_id, "invoice")
-        if invoice.number is not None:
-            raise Problem("{number} is issued already.", number=invoice.number)
-        if not invoice.customer.street and not invoice.customer.town:
-            raise Problem(
-                "{name} has no address. Write it down first; an invoice needs one.",
-                name=invoice.customer.name,
-                field="customer",
-            )
+        _refuse_issue(seat, invoice)
         terms = settings.read(work.session, settings.Terms)
         invoice.on_day = seat.today
         invoice.due_on = seat.today + dt.timedelta(days=terms.payment_days)
         invoice.issued_at = work.now
         work.session.flush()
-        if invoice.job.customer_id is None:
+        sold = invoice.job.customer_id is None
+        if sold:
             invoice.job.range.owner_id = invoice.customer_id
+            warranty_clock.begin(work.session, invoice.job, seat.today)
         invoice.number = work.take_number("invoice")
         work.session.flush()
         payments.apply_held(work, invoice)
+        title = say("Invoice {number}", number=invoice.number)
         facts = invoice_facts(seat, work.session, invoice)
-        keep_paper(
-            work,
-            "invoice",
-            invoice.number,
-            say("Invoice {number}", number=invoice.number),
-            facts,
-            job_id=invoice.job_id,
-            party_id=invoice.customer_id,
-        )
+        of = {"job_id": invoice.job_id, "party_id": invoice.customer_id}
+        keep_paper(work, "invoice", invoice.number, title, facts, **of)
+        if sold:
+            keep_bill_of_sale(seat, work, invoice)
         work.about(invoice, invoice.job_id)
         return invoice.number
+
+
+def _refuse_issue(seat: Seat, invoice: Invoice) -> None:
+    customer = invoice.customer
+    if invoice.number is not None:
+        raise Problem("{number} is issued already.", number=invoice.number)
+    if not customer.street and not customer.town:
+        raise Problem(
+            "{name} has no address. Write it down first; an invoice needs one.",
+            name=customer.name,
+            field="customer",
+        )
+    exempt_lines = any(row.tax_category == "E" and not row.tax_name for row in invoice.lines)
+    if exempt_lines and not exempt(seat, customer):
+        raise Problem(
+            "{name} is no longer exempt from tax: look at the certificate and its day under Customers, "
+            "then write the invoice anew.",
+            name=customer.name,
+        )
 
 
 def credit_invoice(seat: Seat, invoice_id: int, why: str) -> str:
@@ -154,6 +146,7 @@ def credit_invoice(seat: Seat, invoice_id: int, why: str) -> str:
             raise Problem("Only an issued invoice can be credited.")
         if work.session.scalar(sa.select(Invoice.id).where(Invoice.corrects_id == invoice.id)):
             raise Problem("{number} is credited already.", number=invoice.number)
+        _refuse_while_taken_off(work.session, invoice)
         credit = Invoice(
             job_id=invoice.job_id,
             customer_id=invoice.customer_id,
@@ -166,59 +159,78 @@ def credit_invoice(seat: Seat, invoice_id: int, why: str) -> str:
             net_cents=invoice.net_cents,
             tax_cents=invoice.tax_cents,
             gross_cents=invoice.gross_cents,
+            basis=invoice.basis,
+            milestone=invoice.milestone,
+            margin_tax_cents=invoice.margin_tax_cents,
         )
-        credit.lines = [
-            to_row(from_row(row), place, InvoiceLine()) for place, row in enumerate(invoice.lines, start=1)
-        ]
+        copied(invoice, credit)
         work.add(credit)
         work.session.flush()
         payments.release_shares(work, invoice)
         if invoice.job.customer_id is None:
             invoice.job.range.owner_id = None  # a sale taken back: the range is the shop's again
+            invoice.job.warranty_until = None
         credit.number = work.take_number("credit")
         work.session.flush()
         facts = credit_facts(seat, work.session, credit, invoice, why.strip())
-        keep_paper(
-            work,
-            "credit",
-            credit.number,
-            say("Credit {number}", number=credit.number),
-            facts,
-            job_id=credit.job_id,
-            party_id=credit.customer_id,
-        )
+        title = say("Credit {number}", number=credit.number)
+        of = {"job_id": credit.job_id, "party_id": credit.customer_id}
+        keep_paper(work, "credit", credit.number, title, facts, **of)
         work.about(credit, credit.job_id)
         return credit.number
 
 
+def _refuse_while_taken_off(session: sa.orm.Session, invoice: Invoice) -> None:
+    """A bill for a share that a later bill took off is corrected from the later one backwards."""
+    corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
+    later = session.scalar(
+        sa.select(Invoice.number)
+        .join(InvoiceAdjustment, InvoiceAdjustment.invoice_id == Invoice.id)
+        .where(
+            InvoiceAdjustment.deducts_id == invoice.id,
+            Invoice.kind == "invoice",
+            Invoice.number.is_not(None),
+            Invoice.id.not_in(corrected),
+        )
+    )
+    if later is not None:
+        raise Problem(
+            "{number} is taken off {later}. Credit {later} first, then this one.",
+            number=invoice.number,
+            later=later,
+        )
+
+
 def invoices(
-    seat: Seat, *, job_id: int | None = None, owing: bool = False, limit: int = 200
-) -> list[InvoiceRow]:
-    """Invoices and credits, newest first; `owing` those with something still open."""
-    query = sa.select(Invoice).order_by(Invoice.id.desc()).limit(limit)
+    seat: Seat, *, job_id: int | None = None, owing: bool = False, party_id: int | None = None,
+    limit: int = 200,
+) -> list[InvoiceRow]:  # fmt: skip
+    """Invoices and credits, newest first; `owing` those with something still asked for."""
+    query = sa.select(Invoice).order_by(Invoice.id.desc())
     if job_id is not None:
         query = query.where(Invoice.job_id == job_id)
+    if party_id is not None:
+        same = sa.select(Party.id).where(sa.or_(Party.id == party_id, Party.merged_into_id == party_id))
+        query = query.where(Invoice.customer_id.in_(same))
     if owing:
         query = query.where(*_still_owed())
     query = query.options(
         sa.orm.joinedload(Invoice.customer), sa.orm.joinedload(Invoice.job).joinedload(Job.range)
     )
     with seat.look() as session:
-        rows = list(session.scalars(query))
-        settled = payments.settled_by_invoice(session, [r.id for r in rows])
-        credited = set(
-            session.scalars(sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None)))
-        )
-        return [_row(r, settled.get(r.id, 0), r.id in credited, seat.today) for r in rows]
+        rows = list(session.scalars(query.limit(limit)))
+        standing = open_of(session, rows)
+        found = [_row(r, standing[r.id], seat.today) for r in rows]
+        return [row for row in found if row.open_cents > 0] if owing else found
 
 
 def invoice_view(seat: Seat, invoice_id: int) -> InvoiceView:
     with seat.look() as session:
         invoice = session.get_one(Invoice, invoice_id)
-        settled = payments.settled_by_invoice(session, [invoice_id]).get(invoice_id, 0)
-        credited = session.scalar(sa.select(Invoice.id).where(Invoice.corrects_id == invoice_id)) is not None
+        standing = open_of(session, [invoice])[invoice_id]
         lines = tuple(from_row(row) for row in invoice.lines)
-        return InvoiceView(_row(invoice, settled, credited, seat.today), lines)
+        given = tuple(from_adjustment_row(row) for row in invoice.adjustments)
+        return InvoiceView(_row(invoice, standing, seat.today), lines, given)
 
 
 def _still_owed() -> tuple[sa.ColumnElement[bool], ...]:
@@ -238,47 +250,8 @@ def _still_owed() -> tuple[sa.ColumnElement[bool], ...]:
     )
 
 
-def _sold(work: UnitOfWork, job_id: int) -> bool:
-    corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
-    issued = sa.select(Invoice.id).where(
-        Invoice.job_id == job_id,
-        Invoice.kind == "invoice",
-        Invoice.number.is_not(None),
-        Invoice.id.not_in(corrected),
-    )
-    return work.session.scalar(issued.limit(1)) is not None
-
-
-def _drop_drafts(work: UnitOfWork, job_id: int) -> None:
-    for draft in work.session.scalars(
-        sa.select(Invoice).where(Invoice.job_id == job_id, Invoice.number.is_(None))
-    ):
-        work.session.delete(draft)
-    work.session.flush()
-
-
-def _keep_draft(seat: Seat, work: UnitOfWork, job: Job, customer: Party, lines: list[Line]) -> int:
-    sums = totals_of(lines)
-    invoice = Invoice(
-        job_id=job.id,
-        customer_id=customer.id,
-        currency=seat.region.currency,
-        net_cents=sums.without_tax,
-        tax_cents=sums.tax,
-        gross_cents=sums.with_tax,
-    )
-    invoice.lines = [to_row(line, place, InvoiceLine()) for place, line in enumerate(lines, start=1)]
-    work.add(invoice)
-    work.session.flush()
-    work.about(invoice, job.id)
-    return invoice.id
-
-
-def _row(invoice: Invoice, settled: int, credited: bool, today: dt.date) -> InvoiceRow:
-    issued = invoice.number is not None
-    open_cents = 0
-    if issued and invoice.kind == "invoice" and not credited:
-        open_cents = invoice.gross_cents - settled
+def _row(invoice: Invoice, standing: Open, today: dt.date) -> InvoiceRow:
+    asked = invoice.number is not None and invoice.kind == "invoice"
     return InvoiceRow(
         id=invoice.id,
         kind=invoice.kind,
@@ -291,19 +264,21 @@ def _row(invoice: Invoice, settled: int, credited: bool, today: dt.date) -> Invo
         net_cents=invoice.net_cents,
         tax_cents=invoice.tax_cents,
         gross_cents=invoice.gross_cents,
-        open_cents=open_cents,
+        open_cents=standing.asked_cents if asked else 0,
         currency=invoice.currency,
-        standing=_standing(invoice, open_cents, credited, today),
+        standing=_standing(invoice, standing, today),
+        basis=invoice.basis,
+        customer_id=invoice.customer_id,
     )
 
 
-def _standing(invoice: Invoice, open_cents: int, credited: bool, today: dt.date) -> str:
+def _standing(invoice: Invoice, standing: Open, today: dt.date) -> str:
     if invoice.number is None:
         return "being written"
-    if invoice.kind == "credit" or credited:
-        return "credited" if credited else "issued"
-    if open_cents <= 0:
-        return "settled"
+    if standing.credited or invoice.kind == "credit":
+        return "credited" if standing.credited else "issued"
+    if standing.asked_cents <= 0:
+        return "settled" if standing.open_cents <= 0 else "written off"
     if invoice.due_on is not None and invoice.due_on < today:
         return "past due"
-    return "part settled" if open_cents < invoice.gross_cents else "issued"
+    return "part settled" if standing.asked_cents < invoice.gross_cents else "issued"

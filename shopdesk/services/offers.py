@@ -1,11 +1,13 @@
 """A quote before it is written: what it would hold at each scope, priced as it will be priced then."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
 from shopdesk.documents.papers import render
+from shopdesk.domain.adjust import Adjustment, Change
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.money import marked_up
 from shopdesk.domain.problem import Problem
@@ -13,12 +15,14 @@ from shopdesk.domain.totals import Totals
 from shopdesk.domain.work import PlannedTask, plan_work
 from shopdesk.services import conversions, quotes, settings, walks
 from shopdesk.services.because import causes_in_words
-from shopdesk.services.lines import OFFICE, Line, totals_of
+from shopdesk.services.lines import OFFICE, Line, from_adjustment_row, from_row, totals_of
 from shopdesk.services.papers.quote import quote_facts
 from shopdesk.services.seat import Seat
-from shopdesk.services.shops import hourly_rate, tax_on
+from shopdesk.services.shops import hourly_rate
 from shopdesk.services.stages import build_of, tasks_of
+from shopdesk.services.taxes import place_of, tax_on
 from shopdesk.storage.tables.counter import Quote
+from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.work import TaskCause
 from shopdesk.wording import say
@@ -36,43 +40,50 @@ class Offer:
     ceiling_cents: int
     valid_until: dt.date | None
     as_ordered: bool
+    adjustments: tuple[Adjustment, ...] = ()
 
 
-def offer(seat: Seat, job_id: int, scope: Scope, step: str = "job", *, delivery: bool = True) -> Offer:
+def offer(
+    seat: Seat, job_id: int, scope: Scope, step: str = "job", *, delivery: bool = True,
+    changes: Sequence[Change] = (),
+) -> Offer:  # fmt: skip
     """What a quote of this scope would hold, nothing written."""
     with seat.look() as session:
         job = session.get_one(Job, job_id)
-        quote, lines, as_ordered = _composed(seat, session, job, scope, step, delivery)
+        quote, as_ordered = _composed(seat, session, job, scope, step, delivery, changes=changes)
+        lines = tuple(from_row(row) for row in quote.lines)
+        given = tuple(from_adjustment_row(row) for row in quote.adjustments)
         return Offer(
             scope,
             step,
-            tuple(lines),
-            totals_of(lines),
+            lines,
+            totals_of(lines, adjustments=given),
             quote.deposit_cents,
             quote.ceiling_cents,
             quote.valid_until,
             as_ordered,
+            given,
         )
 
 
 def offer_pdf(
     seat: Seat, job_id: int, scope: Scope, step: str = "job", *, delivery: bool = True,
-    deposit_cents: int | None = None,
+    deposit_cents: int | None = None, changes: Sequence[Change] = (),
 ) -> bytes:  # fmt: skip
     """The paper such a quote would be, without a number; nothing is written."""
     with seat.look() as session:
         job = session.get_one(Job, job_id)
         if job.customer is None:
             raise Problem("{number} is the shop's own; it needs no quote.", number=job.range.number)
-        quote, _, _ = _composed(seat, session, job, scope, step, delivery, deposit_cents)
+        quote, _ = _composed(seat, session, job, scope, step, delivery, deposit_cents, changes)
         quote.number = say("not written yet")
         return render(quote_facts(seat, session, job, quote, scope))
 
 
 def _composed(
     seat: Seat, session: Session, job: Job, scope: Scope, step: str, delivery: bool,
-    deposit_cents: int | None = None,
-) -> tuple[Quote, list[Line], bool]:  # fmt: skip
+    deposit_cents: int | None = None, changes: Sequence[Change] = (),
+) -> tuple[Quote, bool]:  # fmt: skip
     ordered = job.scope == scope.value and tasks_of(session, job.id).first() is not None
     if ordered:
         lines = quotes.priced(seat, session, job, step, delivery=delivery)
@@ -83,9 +94,9 @@ def _composed(
             "There is nothing to price on {number} yet. Walk round it first; the work follows from that.",
             number=job.range.number,
         )
-    quote = quotes.composed(seat, session, job, step, lines, deposit_cents)
+    quote = quotes.composed(seat, session, job, step, lines, deposit_cents, changes)
     quote.scope = scope.value
-    return quote, lines, ordered
+    return quote, ordered
 
 
 def _planned(seat: Seat, session: Session, job: Job, scope: Scope, step: str, delivery: bool) -> list[Line]:
@@ -97,16 +108,20 @@ def _planned(seat: Seat, session: Session, job: Job, scope: Scope, step: str, de
     tasks = plan_work(seat.catalogue, build_of(job), answers, scope, asked=asked).tasks
     if step == "teardown":
         tasks = tuple(t for t in tasks if t.stage in quotes.TEARDOWN)
-    lines = _work_lines(seat, session, tasks)
+    lines = _work_lines(seat, session, tasks, job.customer)
     if lines and step == "job":
-        lines += quotes.charges(seat, session, lines, delivery)
+        lines += quotes.charges(seat, session, lines, delivery, job.customer)
     return quotes.for_customer(seat, job, lines)
 
 
-def _work_lines(seat: Seat, session: Session, tasks: tuple[PlannedTask, ...]) -> list[Line]:
+def _work_lines(
+    seat: Seat, session: Session, tasks: tuple[PlannedTask, ...], customer: Party | None
+) -> list[Line]:
     """Labour at the likely minutes, then parts, then outwork: the same rules as for a written order."""
     rate, terms = hourly_rate(session, seat.today), settings.read(session, settings.Terms)
-    taxes = {kind: tax_on(session, kind, seat.today) for kind in ("labour", "part", "outwork")}
+    taxes = {
+        kind: tax_on(session, kind, seat.today, place_of(customer)) for kind in ("labour", "part", "outwork")
+    }
     labour, parts, outwork = [], [], []
     for task in tasks:
         why = _why(seat, task)

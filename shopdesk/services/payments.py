@@ -1,14 +1,15 @@
 """Money taken and given back, and what it settles. Payments are only ever added."""
 
 import datetime as dt
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
+from shopdesk.domain.days import refuse_odd_day
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
+from shopdesk.services.owed import issued_invoices, settled_by_invoice
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.papers.receipt import receipt_facts
 from shopdesk.services.seat import Seat
@@ -52,9 +53,7 @@ def take_payment(
 
     A deposit is held until an invoice is issued. Returns the receipt's number.
     """
-    if amount_cents <= 0:
-        raise Problem("A payment is above zero. Give money back as a refund.", field="amount")
-    _check_method(method)
+    check_payment(seat, amount_cents, method, on)
     with seat.change(Action.TAKE_PAYMENT) as work:
         job = work.get(Job, job_id, "job")
         party = _payer(work.session, job)
@@ -63,7 +62,7 @@ def take_payment(
         work.session.flush()
         if not deposit:
             _settle(work, payment)
-        return _receipt(seat, work, payment)
+        return receipt(seat, work, payment)
 
 
 def refund(seat: Seat, job_id: int, amount_cents: int, method: str, *, reference: str = "") -> str:
@@ -83,7 +82,7 @@ def refund(seat: Seat, job_id: int, amount_cents: int, method: str, *, reference
         payment = _new(seat, work, _payer(work.session, job), job_id, "refund", -amount_cents)
         payment.method, payment.reference, payment.on_day = method, reference.strip(), seat.today
         work.session.flush()
-        return _receipt(seat, work, payment)
+        return receipt(seat, work, payment)
 
 
 def payments(seat: Seat, *, job_id: int | None = None, limit: int = 200) -> list[PaymentRow]:
@@ -112,17 +111,21 @@ def payments(seat: Seat, *, job_id: int | None = None, limit: int = 200) -> list
 
 @dataclass(frozen=True, slots=True)
 class HeldMoney:
-    """Money of a job that settles nothing yet, minor units, and the day the first of it came."""
+    """Money that settles nothing yet, minor units, and the day the first of it came.
 
-    job_id: int
+    No job: kept for the customer, whatever they owe next.
+    """
+
+    job_id: int | None
     range_number: str
     customer: str
     held_cents: int
     since: dt.date
+    party_id: int = 0
 
 
 def held_money(seat: Seat) -> list[HeldMoney]:
-    """Every job that money is held for, the longest first."""
+    """Every job, and every customer beside their jobs, that money is held for, the longest first."""
     used = (
         sa.select(sa.func.coalesce(sa.func.sum(PaymentShare.amount_cents), 0))
         .where(PaymentShare.payment_id == Payment.id)
@@ -135,17 +138,17 @@ def held_money(seat: Seat) -> list[HeldMoney]:
     total = sa.func.sum(each.c.left)
     since = sa.func.min(sa.case((each.c.left > 0, each.c.on_day)))
     query = (
-        sa.select(each.c.job_id, Range.number, sa.func.min(Party.name), total, since)
-        .join(Job, Job.id == each.c.job_id)
-        .join(Range, Range.id == Job.range_id)
+        sa.select(each.c.job_id, Range.number, sa.func.min(Party.name), total, since, sa.func.min(Party.id))
         .join(Party, Party.id == each.c.party_id)
-        .group_by(each.c.job_id, Range.number)
+        .outerjoin(Job, Job.id == each.c.job_id)
+        .outerjoin(Range, Range.id == Job.range_id)
+        .group_by(each.c.job_id, Range.number, sa.case((each.c.job_id.is_(None), each.c.party_id)))
         .having(total != 0)
         .order_by(since, each.c.job_id)
     )
     with seat.look() as session:
-        return [HeldMoney(job, number, name, int(cents), day) for job, number, name, cents, day in
-                session.execute(query)]  # fmt: skip
+        return [HeldMoney(job, number or "", name, int(cents), day, party) for
+                job, number, name, cents, day, party in session.execute(query)]  # fmt: skip
 
 
 def held_for_job(session: Session, job_id: int) -> int:
@@ -158,15 +161,6 @@ def held_for_job(session: Session, job_id: int) -> int:
         or 0
     )
     return int(taken) - int(used)
-
-
-def settled_by_invoice(session: Session, invoice_ids: Iterable[int]) -> dict[int, int]:
-    rows = session.execute(
-        sa.select(PaymentShare.invoice_id, sa.func.sum(PaymentShare.amount_cents))
-        .where(PaymentShare.invoice_id.in_(list(invoice_ids)))
-        .group_by(PaymentShare.invoice_id)
-    )
-    return {key: int(cents) for key, cents in rows}
 
 
 def apply_held(work: UnitOfWork, invoice: Invoice) -> None:
@@ -204,6 +198,17 @@ def _held(payment: Payment) -> int:
     return payment.amount_cents - sum(s.amount_cents for s in payment.shares)
 
 
+def check_payment(seat: Seat, amount_cents: int, method: str, on: dt.date | None) -> None:
+    """Refuses an amount, a way or a day that cannot be."""
+    if amount_cents <= 0:
+        raise Problem("A payment is above zero. Give money back as a refund.", field="amount")
+    _check_method(method)
+    if on is not None:
+        refuse_odd_day(on, field="on")
+        if on > seat.today:
+            raise Problem("{day} has not come yet.", field="on", day=seat.region.day(on))
+
+
 def _check_method(method: str) -> None:
     if method not in METHODS:
         raise Problem("Money comes as cash, card, transfer or cheque.", field="method")
@@ -237,25 +242,19 @@ def _new(seat: Seat, work: UnitOfWork, party: Party, job_id: int, kind: str, cen
 
 
 def _settle(work: UnitOfWork, payment: Payment) -> None:
-    rows = work.session.scalars(
-        sa.select(Invoice)
-        .where(Invoice.job_id == payment.job_id, Invoice.number.is_not(None), Invoice.kind == "invoice")
-        .order_by(Invoice.id)
-    ).all()
-    credited = set(
-        work.session.scalars(sa.select(Invoice.corrects_id).where(Invoice.job_id == payment.job_id))
-    )
+    rows = work.session.scalars(issued_invoices(Invoice.job_id == payment.job_id)).all()
     settled = settled_by_invoice(work.session, [r.id for r in rows])
     left = payment.amount_cents
     for invoice in rows:
         part = min(left, invoice.gross_cents - settled.get(invoice.id, 0))
-        if part > 0 and invoice.id not in credited:
+        if part > 0:
             payment.shares.append(PaymentShare(invoice_id=invoice.id, amount_cents=part))
             left -= part
     work.session.flush()
 
 
-def _receipt(seat: Seat, work: UnitOfWork, payment: Payment) -> str:
+def receipt(seat: Seat, work: UnitOfWork, payment: Payment) -> str:
+    """Prints and keeps the receipt of money that came or went; returns its number."""
     facts = receipt_facts(seat, work.session, payment)
     title = say("Payment receipt {number}", number=payment.number)
     keep_paper(

@@ -1,11 +1,13 @@
 """Quotes: priced from the work order, kept as sent; a new version is a new quote."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
+from shopdesk.domain.adjust import Adjustment, Change
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.money import marked_up, part_of
 from shopdesk.domain.problem import Problem
@@ -13,13 +15,24 @@ from shopdesk.domain.rights import Action
 from shopdesk.domain.totals import Totals
 from shopdesk.services import settings, stages
 from shopdesk.services.because import causes_in_words
-from shopdesk.services.lines import OFFICE, Line, from_row, to_row, totals_of, without_tax
+from shopdesk.services.lines import (
+    OFFICE,
+    Line,
+    changed,
+    from_adjustment_row,
+    from_row,
+    to_adjustment_row,
+    to_row,
+    totals_of,
+    without_tax,
+)
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.papers.quote import quote_facts
 from shopdesk.services.seat import Seat
-from shopdesk.services.shops import hourly_rate, tax_on
+from shopdesk.services.shops import hourly_rate
+from shopdesk.services.taxes import place_of, tax_on
 from shopdesk.services.thermostat_card import refuse_tasks_without_card
-from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote, QuoteLine
+from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote, QuoteAdjustment, QuoteLine
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.stores import Need
@@ -53,17 +66,23 @@ class QuoteRow:
 
 @dataclass(frozen=True, slots=True)
 class QuoteView:
-    """One quote with its lines and totals."""
+    """One quote with its lines and totals; `line_ids` are the keys of the lines, in their order."""
 
     row: QuoteRow
     lines: tuple[Line, ...]
     totals: Totals
+    adjustments: tuple[Adjustment, ...] = ()
+    line_ids: tuple[int, ...] = ()
 
 
 def write_quote(
-    seat: Seat, job_id: int, step: str = "job", *, deposit_cents: int | None = None, delivery: bool = True
-) -> int:
-    """Prices the teardown or the whole job from its work order, issues the paper, returns the key."""
+    seat: Seat, job_id: int, step: str = "job", *, deposit_cents: int | None = None, delivery: bool = True,
+    changes: Sequence[Change] = (),
+) -> int:  # fmt: skip
+    """Prices the teardown or the whole job from its work order, issues the paper, returns the key.
+
+    `changes` are discounts and surcharges; what is promised and agreed is the sum with them.
+    """
     if step not in ("teardown", "job"):
         raise Problem("A quote is for the teardown or for the job.", field="step")
     with seat.change(Action.QUOTE) as work:
@@ -72,7 +91,7 @@ def write_quote(
         if not lines:
             raise Problem("There is nothing to price yet. Write the work order first.")
         _refuse_untested_thermostat(work.session, lines)
-        return _keep(seat, work, job, step, lines, deposit_cents)
+        return _keep(seat, work, job, step, lines, deposit_cents, changes=changes)
 
 
 def quote_change(seat: Seat, change_order_id: int) -> int:
@@ -83,7 +102,7 @@ def quote_change(seat: Seat, change_order_id: int) -> int:
             raise Problem("{number} is priced already.", number=change.number)
         job = work.get(Job, change.job_id, "job")
         tasks = [t for t in stages.tasks_of(work.session, job.id) if t.change_order_id == change.id]
-        lines = for_customer(seat, job, _work_lines(seat, work.session, tasks))
+        lines = for_customer(seat, job, work_lines(seat, work.session, tasks, job.customer))
         _refuse_untested_thermostat(work.session, lines)
         quote_id = _keep(seat, work, job, "change", lines, 0, number=change.number)
         change.quote_id = quote_id
@@ -100,9 +119,9 @@ def priced(seat: Seat, session: Session, job: Job, step: str, *, delivery: bool 
     tasks = [t for t in stages.tasks_of(session, job.id) if t.change_order_id is None]
     if step == "teardown":
         tasks = [t for t in tasks if t.stage in TEARDOWN]
-    lines = _work_lines(seat, session, tasks)
+    lines = work_lines(seat, session, tasks, job.customer)
     if lines and step == "job":
-        lines += charges(seat, session, lines, delivery)
+        lines += charges(seat, session, lines, delivery, job.customer)
     return for_customer(seat, job, lines)
 
 
@@ -112,7 +131,9 @@ def quote_view(seat: Seat, quote_id: int) -> QuoteView:
         quote = session.get_one(Quote, quote_id)
         agreement_id = session.scalar(sa.select(Agreement.id).where(Agreement.quote_id == quote_id))
         lines = tuple(from_row(row) for row in quote.lines)
-        return QuoteView(_row(quote, agreement_id), lines, totals_of(lines))
+        given = tuple(from_adjustment_row(row) for row in quote.adjustments)
+        keys = tuple(row.id for row in quote.lines)
+        return QuoteView(_row(quote, agreement_id), lines, totals_of(lines, adjustments=given), given, keys)
 
 
 def quotes(
@@ -157,9 +178,9 @@ def _row(quote: Quote, agreement_id: int | None) -> QuoteRow:
     )
 
 
-def _work_lines(seat: Seat, session: Session, tasks: list[Task]) -> list[Line]:
+def work_lines(seat: Seat, session: Session, tasks: Sequence[Task], customer: Party | None) -> list[Line]:
     """Labour at the likely minutes, then parts, then outwork, each with its cause."""
-    day = seat.today
+    day, places = seat.today, place_of(customer)
     rate = hourly_rate(session, day)
     handling = settings.read(session, settings.Terms).outwork_handling_percent
     labour, parts, outwork = [], [], []
@@ -173,7 +194,7 @@ def _work_lines(seat: Seat, session: Session, tasks: list[Task]) -> list[Line]:
                     quantity=task.minutes_likely,
                     unit_cents=rate,
                     because=why,
-                    tax=tax_on(session, "labour", day),
+                    tax=tax_on(session, "labour", day, places),
                     task_id=task.id,
                 )
             )
@@ -188,7 +209,7 @@ def _work_lines(seat: Seat, session: Session, tasks: list[Task]) -> list[Line]:
                     quantity=wanted,
                     unit_cents=need.price_cents,
                     because=say("for “{task}”", task=task.name),
-                    tax=tax_on(session, "part", day),
+                    tax=tax_on(session, "part", day, places),
                     condition=need.condition,
                     task_id=task.id,
                     need_id=need.id,
@@ -202,17 +223,19 @@ def _work_lines(seat: Seat, session: Session, tasks: list[Task]) -> list[Line]:
                     quantity=1,
                     unit_cents=marked_up(task.outwork_cents, handling),
                     because=why,
-                    tax=tax_on(session, "outwork", day),
+                    tax=tax_on(session, "outwork", day, places),
                     task_id=task.id,
                 )
             )
     return labour + parts + outwork
 
 
-def charges(seat: Seat, session: Session, lines: list[Line], delivery: bool) -> list[Line]:
+def charges(
+    seat: Seat, session: Session, lines: list[Line], delivery: bool, customer: Party | None
+) -> list[Line]:
     """What comes on top of the work of a whole job: sundries, and delivery if wanted."""
     terms = settings.read(session, settings.Terms)
-    day = seat.today
+    day, places = seat.today, place_of(customer)
     labour = sum(line.net_cents for line in lines if line.kind == "labour")
     added = []
     if terms.sundries_percent:
@@ -223,7 +246,7 @@ def charges(seat: Seat, session: Session, lines: list[Line], delivery: bool) -> 
                 quantity=1,
                 unit_cents=part_of(labour, terms.sundries_percent),
                 because=say("{percent} % of the labour", percent=terms.sundries_percent),
-                tax=tax_on(session, "charge", day),
+                tax=tax_on(session, "charge", day, places),
             )
         )
     if delivery and terms.delivery_cents:
@@ -234,7 +257,7 @@ def charges(seat: Seat, session: Session, lines: list[Line], delivery: bool) -> 
                 quantity=1,
                 unit_cents=terms.delivery_cents,
                 because=say("agreed with the job"),
-                tax=tax_on(session, "delivery", day),
+                tax=tax_on(session, "delivery", day, places),
             )
         )
     return added
@@ -260,10 +283,11 @@ def _keep(
     lines: list[Line],
     deposit_cents: int | None,
     number: str = "",
+    changes: Sequence[Change] = (),
 ) -> int:
     if job.customer_id is None:
         raise Problem("{number} is the shop's own; it needs no quote.", number=job.range.number)
-    quote = composed(seat, work.session, job, step, lines, deposit_cents)
+    quote = composed(seat, work.session, job, step, lines, deposit_cents, changes)
     quote.number = number or work.take_number("quote")
     work.add(quote)
     work.session.flush()
@@ -280,11 +304,13 @@ def _keep(
 
 
 def composed(
-    seat: Seat, session: Session, job: Job, step: str, lines: list[Line], deposit_cents: int | None = None
-) -> Quote:
+    seat: Seat, session: Session, job: Job, step: str, lines: list[Line], deposit_cents: int | None = None,
+    changes: Sequence[Change] = (),
+) -> Quote:  # fmt: skip
     """A quote over these lines on today's terms, without its number and not added to the shop."""
     terms = settings.read(session, settings.Terms)
-    sums = totals_of(lines)
+    lines, given = changed(lines, changes)
+    sums = totals_of(lines, adjustments=given)
     if deposit_cents is None:
         deposit_cents = part_of(sums.with_tax, terms.deposit_percent) if step == "job" else 0
     if not 0 <= deposit_cents <= sums.with_tax:
@@ -303,4 +329,7 @@ def composed(
         currency=seat.region.currency,
     )
     quote.lines = [to_row(line, place, QuoteLine()) for place, line in enumerate(lines, start=1)]
+    quote.adjustments = [
+        to_adjustment_row(entry, place, QuoteAdjustment()) for place, entry in enumerate(given, start=1)
+    ]
     return quote

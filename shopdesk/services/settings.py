@@ -46,6 +46,38 @@ class Terms:
 
 
 @dataclass(frozen=True, slots=True)
+class Clocks:
+    """The shop's own rules for what it waits for; days are calendar days, amounts minor units.
+
+    A ready range stands free for `storage_free_days`, then costs `storage_cents` a day. Ready letters
+    go out on these days after the range is ready, reminders on these days after a bill was due, each
+    in its order. Local law comes first; the letters say so.
+    """
+
+    ready_days: tuple[int, ...] = (0, 14, 30, 60)
+    reminder_days: tuple[int, ...] = (7, 21, 45)
+    storage_free_days: int = 30
+    storage_cents: int = 0
+    dispute_days: int = 14  # within which a question is answered
+
+
+@dataclass(frozen=True, slots=True)
+class Letters:
+    """The shop's own texts of its letters, by kind; an empty one is the program's."""
+
+    texts: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """Tax on the margin of second-hand goods, where a shop chose that scheme; the rate as text."""
+
+    on: bool = False
+    percent: str = "0"
+    note: str = ""  # prints on the invoice, as the law of the place words it
+
+
+@dataclass(frozen=True, slots=True)
 class Texts:
     """Standard sentences of the shop's papers; empty ones print nothing."""
 
@@ -107,6 +139,9 @@ SETTINGS: dict[type, str] = {
     ShopIdentity: "shop",
     Region: "region",
     Terms: "terms",
+    Clocks: "clocks",
+    Letters: "letters",
+    Margin: "margin",
     Texts: "texts",
     CatalogueChanges: "catalogue",
     Sample: "sample",
@@ -122,7 +157,12 @@ def read(session: Session, kind: type[Value]) -> Value:
     if row is None:
         return kind()
     known = {f.name for f in fields(kind)}  # type: ignore[arg-type]
-    return kind(**{k: v for k, v in row.value.items() if k in known})
+    return kind(**{k: _frozen(v) for k, v in row.value.items() if k in known})
+
+
+def _frozen(value: Any) -> Any:
+    """JSON gives lists back; settings hold tuples."""
+    return tuple(value) if isinstance(value, list) else value
 
 
 def write(work: UnitOfWork, value: Any) -> None:

@@ -1,8 +1,7 @@
-"""Making a shop and setting it up: identity, people, wages, rates, taxes, terms."""
+"""Making a shop and setting it up: identity, people, wages, rates, terms."""
 
 import datetime as dt
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -12,11 +11,10 @@ from sqlalchemy.orm import Session
 from shopdesk.domain.clock import Clock, day_at
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Acting, Action, Role
-from shopdesk.domain.totals import NO_TAX, Tax
 from shopdesk.services import settings, stages
 from shopdesk.services.seat import Seat, changed_catalogue, open_shop
 from shopdesk.storage import make_shop
-from shopdesk.storage.tables.shop import LabourRate, NumberSeries, Staff, TaxRate, Wage
+from shopdesk.storage.tables.shop import LabourRate, NumberSeries, Staff, Wage
 from shopdesk.wording.region import Region
 
 SERIES = {
@@ -40,7 +38,6 @@ SERIES = {
     "letter": "L-",
     "bill of sale": "D-",
 }
-TAXED_KINDS = ("labour", "part", "outwork", "delivery", "charge")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,15 +64,6 @@ class WageRow:
     staff_id: int
     from_day: dt.date
     cost_cents_per_hour: int
-
-
-@dataclass(frozen=True, slots=True)
-class TaxRow:
-    kind: str
-    from_day: dt.date
-    name: str
-    category: str
-    percent: Decimal
 
 
 def new_shop(
@@ -237,42 +225,6 @@ def hourly_rate(session: Session, day: dt.date, name: str = "bench") -> int:
     if rate is None:
         raise Problem("No hourly rate is set for {day}. Set one in Set-up, Rates.", day=day)
     return rate
-
-
-def keep_taxes(seat: Seat, rows: list[TaxRow]) -> None:
-    """Sets the taxes on the kinds of lines from a day on; the same kind, day and name is corrected."""
-    with seat.change(Action.SET_UP) as work:
-        for row in rows:
-            if row.kind not in TAXED_KINDS:
-                raise Problem("{kind} is no kind of line that carries tax.", field="kind", kind=row.kind)
-            Tax(row.category, row.percent, row.name)  # refuses a rate that cannot be
-            kept = work.session.scalar(
-                sa.select(TaxRate).where(
-                    TaxRate.kind == row.kind, TaxRate.from_day == row.from_day, TaxRate.name == row.name
-                )
-            )
-            if kept is None:
-                kept = work.add(TaxRate(kind=row.kind, from_day=row.from_day, name=row.name))
-            kept.category, kept.percent = row.category, row.percent
-            work.session.flush()
-            work.about(kept)
-
-
-def taxes(seat: Seat) -> list[TaxRow]:
-    with seat.look() as session:
-        rows = session.scalars(sa.select(TaxRate).order_by(TaxRate.kind, TaxRate.from_day))
-        return [TaxRow(t.kind, t.from_day, t.name, t.category, t.percent) for t in rows]
-
-
-def tax_on(session: Session, kind: str, day: dt.date) -> Tax:
-    """The tax on a kind of line on a day; none set means outside the scope of tax."""
-    row = session.scalars(
-        sa.select(TaxRate)
-        .where(TaxRate.kind == kind, TaxRate.from_day <= day)
-        .order_by(TaxRate.from_day.desc(), TaxRate.id.desc())
-        .limit(1)
-    ).first()
-    return Tax(row.category, row.percent, row.name) if row else NO_TAX
 
 
 def _check_terms(terms: settings.Terms) -> None:

@@ -10,8 +10,10 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Catalogue, ProofKind
 from shopdesk.domain.stage import Facts, Held, Hold, Stage
 from shopdesk.services import gas_tables, settings
+from shopdesk.services.comebacks import is_free
+from shopdesk.services.owed import open_of
 from shopdesk.storage.tables.bench import Tag
-from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Invoice, Payment, PaymentShare, Quote
+from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Invoice, Payment, Quote
 from shopdesk.storage.tables.proving import Proof, Release
 from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.storage.tables.shop import Staff
@@ -94,6 +96,7 @@ def facts(session: Session, catalogue: Catalogue, job: Job) -> Facts:
         billed=any(i.kind == "invoice" for i in invoices),
         balance=balance(session, job.id),
         ended_as=Stage(job.ended_as) if job.ended_as else None,
+        free=is_free(session, job.id),
     )
 
 
@@ -166,21 +169,14 @@ def last_release(session: Session, job_id: int) -> Release | None:
 
 
 def balance(session: Session, job_id: int) -> int:
-    """What is still owed on a job's issued papers, minor units: billed less credited less settled."""
-    owed = 0
-    for invoice_id, kind, gross in session.execute(
-        sa.select(Invoice.id, Invoice.kind, Invoice.gross_cents).where(
-            Invoice.job_id == job_id, Invoice.number.is_not(None)
+    """What is still owed on a job's issued papers, minor units: billed less credited, settled and
+    written off."""
+    bills = session.scalars(
+        sa.select(Invoice).where(
+            Invoice.job_id == job_id, Invoice.number.is_not(None), Invoice.kind == "invoice"
         )
-    ):
-        owed += gross if kind == "invoice" else -gross
-        owed -= (
-            session.scalar(
-                sa.select(sa.func.sum(PaymentShare.amount_cents)).where(PaymentShare.invoice_id == invoice_id)
-            )
-            or 0
-        )
-    return owed
+    ).all()
+    return sum(each.asked_cents for each in open_of(session, bills).values())
 
 
 def _inspected(session: Session, job_id: int) -> bool:

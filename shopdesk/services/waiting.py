@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.thermostat_card import CONDEMNING_TASKS
 from shopdesk.domain.work.holds import LABORATORY
+from shopdesk.services.comebacks import free_jobs
 from shopdesk.storage.tables import work as rows
 from shopdesk.storage.tables.bench import ThermostatCard
 from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote
@@ -121,12 +122,12 @@ def with_complete_card(session: Session, jobs: set[int]) -> set[int]:
 
 
 def agreed_jobs(session: Session, jobs: set[int], step: str = "job") -> set[int]:
-    """Jobs with an agreed quote of a step, and those on ranges of the shop's own."""
+    """Jobs with an agreed quote of a step, those on ranges of the shop's own, and free comebacks."""
     from_agreement = (
         sa.select(Agreement.job_id).join(Quote).where(Agreement.job_id.in_(jobs), Quote.step == step)
     )
     shops_own = sa.select(Job.id).where(Job.id.in_(jobs), Job.customer_id.is_(None))
-    return {*session.scalars(from_agreement), *session.scalars(shops_own)}
+    return {*session.scalars(from_agreement), *session.scalars(shops_own), *free_jobs(session, jobs)}
 
 
 def consented_changes(session: Session, jobs: set[int]) -> set[int]:

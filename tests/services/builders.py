@@ -25,6 +25,7 @@ from shopdesk.services import (
     shops,
     stages,
     stores,
+    taxes,
     walks,
     work_orders,
 )
@@ -57,8 +58,8 @@ def a_shop(place: str, clock: FixedClock) -> Shop:
     owner = shops.set_up(seat, IDENTITY, Region(timezone="UTC"), "Odile Fennimarsh")
     bram = shops.keep_staff(owner, shops.StaffDraft("Bram Tollgate", Role.TECHNICIAN))
     desk = shops.keep_staff(owner, shops.StaffDraft("Ysolde Marchbank", Role.DESK))
-    taxed = [shops.TaxRow(kind, owner.today, "Sales tax", "S", TAX) for kind in ("part", "charge")]
-    shops.keep_taxes(owner, taxed)
+    taxed = [taxes.TaxRow(kind, owner.today, "Sales tax", "S", TAX) for kind in ("part", "charge")]
+    taxes.keep_taxes(owner, taxed)
     made = Shop(owner, owner.taken_by(bram), owner.taken_by(desk), clock)
     every_caution_read(made.owner)
     every_caution_read(made.technician)

@@ -19,6 +19,7 @@ from shopdesk.services import (
     payments,
     people,
     quotes,
+    sales,
     work_orders,
 )
 
@@ -171,7 +172,7 @@ def test_a_job_at_the_counter_is_whole(shop):
 def test_a_customer_is_shown_what_stands_here_and_what_was_bought(shop):
     buyer = a_customer(shop.desk, "Noor Castellane")
     own = owned(shop, *FOUR)
-    invoices.issue_invoice(shop.desk, invoices.draft_sale(shop.desk, own.job_id, buyer, 320_000))
+    invoices.issue_invoice(shop.desk, sales.draft_sale(shop.desk, own.job_id, buyer, 320_000))
     brought = intake.take_on(
         shop.desk, intake.RangeDraft(maker="Tilmont"), intake.JobDraft(customer_id=buyer)
     )

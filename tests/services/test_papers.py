@@ -34,6 +34,7 @@ from shopdesk.services import (
     proofs,
     quotes,
     reports,
+    sales,
     walks,
     work_orders,
 )
@@ -472,7 +473,7 @@ def test_the_shops_own_range_is_handed_to_its_buyer_and_to_nobody_before(shop: W
     with pytest.raises(Problem, match="not sold"):
         handovers.hand_over(shop.seat, course.job_id, red_tagged=True)
     buyer = customer(shop.seat, "Hesper Dunmarrow", "2 Ropewalk", "555 0114")
-    sale = invoices.draft_sale(shop.seat, course.job_id, buyer, 320000)
+    sale = sales.draft_sale(shop.seat, course.job_id, buyer, 320000)
     invoices.issue_invoice(shop.seat, sale)
     handovers.hand_over(shop.seat, course.job_id, red_tagged=True)
     assert "Handed over to Hesper Dunmarrow" in newest(course, "hand-over sheet")

@@ -28,6 +28,7 @@ from shopdesk.services import (
     quotes,
     shops,
     stores,
+    taxes,
     walks,
     work_orders,
 )
@@ -120,16 +121,16 @@ def test_wages_rates_and_taxes_are_kept_from_a_day_on(shop):
     shops.keep_wage(shop.owner, key, day, 4300)  # the same day is corrected
     assert [w.cost_cents_per_hour for w in shops.wages(shop.owner) if w.staff_id == key] == [4300]
     shops.keep_rate(shop.owner, "bench", day + dt.timedelta(days=9), 11000)
-    shops.keep_taxes(shop.owner, [shops.TaxRow("part", day, "Sales tax", "S", Decimal("7.250"))])
+    taxes.keep_taxes(shop.owner, [taxes.TaxRow("part", day, "Sales tax", "S", Decimal("7.250"))])
     with shop.owner.look() as session:
         assert shops.hourly_rate(session, day) == 9500
         assert shops.hourly_rate(session, day + dt.timedelta(days=9)) == 11000
         with pytest.raises(Problem, match="No hourly rate"):
             shops.hourly_rate(session, day - dt.timedelta(days=1))
-        assert shops.tax_on(session, "part", day).percent == Decimal("7.25")
-        assert shops.tax_on(session, "part", day - dt.timedelta(days=1)).percent == 0
-        assert shops.tax_on(session, "labour", day).category == "O"
-    assert {t.kind for t in shops.taxes(shop.owner)} == {"part", "charge"}
+        assert taxes.tax_on(session, "part", day).percent == Decimal("7.25")
+        assert taxes.tax_on(session, "part", day - dt.timedelta(days=1)).percent == 0
+        assert taxes.tax_on(session, "labour", day).category == "O"
+    assert {t.kind for t in taxes.taxes(shop.owner)} == {"part", "charge"}
 
 
 def test_figures_that_cannot_be_are_refused(shop):
@@ -137,8 +138,8 @@ def test_figures_that_cannot_be_are_refused(shop):
     refused = [
         partial(shops.keep_wage, shop.owner, shop.owner.acting.staff_id, day, -1),
         partial(shops.keep_rate, shop.owner, "bench", day, -1),
-        partial(shops.keep_taxes, shop.owner, [shops.TaxRow("air", day, "x", "S", Decimal(1))]),
-        partial(shops.keep_taxes, shop.owner, [shops.TaxRow("part", day, "x", "S", Decimal(101))]),
+        partial(taxes.keep_taxes, shop.owner, [taxes.TaxRow("air", day, "x", "S", Decimal(1))]),
+        partial(taxes.keep_taxes, shop.owner, [taxes.TaxRow("part", day, "x", "S", Decimal(101))]),
         *(partial(shops.keep_setting, shop.owner, Terms(**{name: 101})) for name in (
             "deposit_percent", "ceiling_percent", "outwork_handling_percent", "sundries_percent",
         )),
@@ -146,11 +147,11 @@ def test_figures_that_cannot_be_are_refused(shop):
             "quote_valid_days", "payment_days", "delivery_cents", "part_markup_percent", "warranty_days",
         )),
     ]  # fmt: skip
-    before = (shops.wages(shop.owner), shops.taxes(shop.owner), shops.setting(shop.owner, Terms))
+    before = (shops.wages(shop.owner), taxes.taxes(shop.owner), shops.setting(shop.owner, Terms))
     for deed in refused:
         with pytest.raises(Problem):
             deed()
-    assert (shops.wages(shop.owner), shops.taxes(shop.owner), shops.setting(shop.owner, Terms)) == before
+    assert (shops.wages(shop.owner), taxes.taxes(shop.owner), shops.setting(shop.owner, Terms)) == before
 
 
 def test_changes_to_the_catalogue_are_kept_only_if_it_can_be_read_with_them(shop, set_up_place, clock):

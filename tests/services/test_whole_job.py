@@ -35,6 +35,7 @@ from shopdesk.services import (
     payments,
     proofs,
     quotes,
+    sales,
     shops,
     work_orders,
 )
@@ -130,10 +131,10 @@ def test_a_range_of_the_shop_s_own_is_bought_restored_and_sold_without_quote_or_
     with pytest.raises(Problem, match="no customer to bill"):
         invoices.draft_invoice(shop.desk, taken.job_id)
     buyer = a_customer(shop.desk, "Vane")
-    sale = invoices.draft_sale(shop.desk, taken.job_id, buyer, 320000)
+    sale = sales.draft_sale(shop.desk, taken.job_id, buyer, 320000)
     invoices.issue_invoice(shop.desk, sale)
     with pytest.raises(Problem, match="sold already"):
-        invoices.draft_sale(shop.desk, taken.job_id, buyer, 320000)
+        sales.draft_sale(shop.desk, taken.job_id, buyer, 320000)
     view = invoices.invoice_view(shop.desk, sale)
     assert (view.row.net_cents, view.row.tax_cents, view.row.customer) == (320000, 20800, "Vane")
     payments.take_payment(shop.desk, taken.job_id, view.row.gross_cents, "cheque")
@@ -146,10 +147,10 @@ def test_a_range_of_the_shop_s_own_is_bought_restored_and_sold_without_quote_or_
 def test_a_sale_that_is_credited_gives_the_range_back_to_the_shop(shop):
     taken = released(shop, own=True)
     buyer = a_customer(shop.desk, "Vane")
-    sale = invoices.draft_sale(shop.desk, taken.job_id, buyer, 320000)
+    sale = sales.draft_sale(shop.desk, taken.job_id, buyer, 320000)
     invoices.issue_invoice(shop.desk, sale)
     invoices.credit_invoice(shop.desk, sale, "the buyer's kitchen is too small")
-    again = invoices.draft_sale(shop.desk, taken.job_id, a_customer(shop.desk, "Quill"), 300000)
+    again = sales.draft_sale(shop.desk, taken.job_id, a_customer(shop.desk, "Quill"), 300000)
     assert invoices.issue_invoice(shop.desk, again) == "I-0002"
 
 

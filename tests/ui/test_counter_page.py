@@ -4,6 +4,7 @@ import datetime as dt
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +20,18 @@ from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.money import Spread
 from shopdesk.domain.rights import Role
 from shopdesk.domain.stage import Stage
-from shopdesk.services import bench, change_orders, counter, intake, invoices, payments, people, quotes, shops
+from shopdesk.services import (
+    bench,
+    change_orders,
+    counter,
+    intake,
+    invoices,
+    payments,
+    people,
+    quotes,
+    shops,
+    taxes,
+)
 from shopdesk.services.jacket import jacket
 from shopdesk.services.seat import Seat, open_shop
 from shopdesk.ui.context import Context
@@ -133,7 +145,7 @@ def test_what_waits_is_said_first_and_leads_to_its_section(
 def test_every_line_of_a_quote_stands_with_its_cause_and_the_tax_apart(
     page: CounterPage, work: ShopAtWork, seat: Seat, settled: Settled
 ) -> None:
-    shops.keep_taxes(seat, [shops.TaxRow("part", seat.today, "Sales tax", "S", shops.Decimal("6.5"))])
+    taxes.keep_taxes(seat, [taxes.TaxRow("part", seat.today, "Sales tax", "S", Decimal("6.5"))])
     newest = quotes.write_quote(seat, work.waiting.job_id)
     _show(page, work.waiting.job_id, settled)
     section = page.sheet.section("quotes")

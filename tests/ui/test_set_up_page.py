@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 from shopdesk.domain.catalogue.model import Figures
 from shopdesk.domain.money import Spread, decimals
 from shopdesk.domain.rights import Role
-from shopdesk.services import catalogue_changes, settings, shops
+from shopdesk.services import catalogue_changes, settings, shops, taxes
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.set_up import draft
@@ -184,7 +184,7 @@ def test_a_tax_is_set_on_several_kinds_and_needs_its_rate(
     form["category"].setValue("S")
     form.submit()
     settled()
-    assert {(t.kind, t.percent) for t in shops.taxes(seat)} == {
+    assert {(t.kind, t.percent) for t in taxes.taxes(seat)} == {
         ("part", Decimal("6.5")), ("charge", Decimal("6.5"))
     }  # fmt: skip
     assert [strip.right for strip in _strips(section.list)] == ["6.5%", "6.5%"]

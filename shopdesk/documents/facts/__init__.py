@@ -9,6 +9,7 @@ from shopdesk.documents.facts.condition import (
     ScopeFacts,
 )
 from shopdesk.documents.facts.counter import (
+    AdjustmentFacts,
     Consent,
     InvoiceFacts,
     LineFacts,
@@ -19,6 +20,14 @@ from shopdesk.documents.facts.counter import (
 )
 from shopdesk.documents.facts.custody import HandOverFacts, IntakeReceiptFacts
 from shopdesk.documents.facts.labels import GasLabelFacts, LabelSheetFacts, LabelSize, TagLabel
+from shopdesk.documents.facts.letters import (
+    AccountLine,
+    BillOfSaleFacts,
+    LetterFacts,
+    OpenBill,
+    StatementFacts,
+    StatementRow,
+)
 from shopdesk.documents.facts.parties import PartyFacts, RangeFacts, ShopHead
 from shopdesk.documents.facts.proving import (
     ProofFacts,
@@ -33,6 +42,9 @@ from shopdesk.documents.facts.week import WeekDay, WeekEntry, WeeklyListFacts
 from shopdesk.documents.facts.work import CautionFacts, TagFacts, TaskFacts, TravellerFacts
 
 __all__ = [
+    "AccountLine",
+    "AdjustmentFacts",
+    "BillOfSaleFacts",
     "CautionFacts",
     "ConditionReportFacts",
     "Consent",
@@ -43,7 +55,9 @@ __all__ = [
     "InvoiceFacts",
     "LabelSheetFacts",
     "LabelSize",
+    "LetterFacts",
     "LineFacts",
+    "OpenBill",
     "OrderLineFacts",
     "Paid",
     "PartyFacts",
@@ -62,6 +76,8 @@ __all__ = [
     "ShopHead",
     "SignedWithout",
     "Standing",
+    "StatementFacts",
+    "StatementRow",
     "TagFacts",
     "TagLabel",
     "TaskFacts",

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Literal
 
 from shopdesk.documents.facts.parties import PartyFacts, RangeFacts, ShopHead
@@ -28,6 +29,17 @@ class LineFacts:
     because: str = ""
     condition: Condition = ""
     tax_name: str = ""
+    adjust_cents: int = 0  # in the net: a discount below, a surcharge above zero
+    adjust_why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AdjustmentFacts:
+    """A discount (below zero) or surcharge on the whole paper, before tax."""
+
+    why: str
+    cents: int
+    percent: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +76,7 @@ class QuoteFacts:
     scope: str
     lines: tuple[LineFacts, ...]
     totals: Totals
+    adjustments: tuple[AdjustmentFacts, ...] = ()
     scope_means: str = ""
     valid_until: date | None = None
     received_on: date | None = None
@@ -88,6 +101,7 @@ class InvoiceFacts:
     range: RangeFacts
     lines: tuple[LineFacts, ...]
     totals: Totals
+    adjustments: tuple[AdjustmentFacts, ...] = ()
     due_on: date | None = None
     received_on: date | None = None
     trouble: str = ""

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from reportlab.platypus import Flowable, Paragraph
 
-from shopdesk.documents.facts.counter import Condition, Kind, LineFacts, Paid
+from shopdesk.documents.facts.counter import AdjustmentFacts, Condition, Kind, LineFacts, Paid
 from shopdesk.documents.layout.blocks import sums
 from shopdesk.documents.layout.tables import Column, Grid
 from shopdesk.documents.layout.text import marked, markup, quiet
@@ -53,19 +53,33 @@ def priced_lines(lines: Sequence[LineFacts], region: Region, width: float) -> li
             grid.group(kind_name(kind), region.amount(sum(line.net_cents for line in within)))
         for line in within:
             grid.row(
-                _what(line), _quantity(line, region), _price(line, region), region.amount(line.net_cents)
+                _what(line, region),
+                _quantity(line, region),
+                _price(line, region),
+                region.amount(line.net_cents),
             )
     return [grid.table(width)]
 
 
-def _what(line: LineFacts) -> Paragraph:
+def _what(line: LineFacts, region: Region) -> Paragraph:
     pieces = marked(line.what)
     asides = [piece for piece in (condition_name(line.condition), line.tax_name) if piece]
     if asides:
         pieces += " " + quiet("(" + ", ".join(asides) + ")")
+    if line.adjust_cents:
+        pieces += "<br/>" + quiet(_adjusted(line, region))
     if line.because:
         pieces += "<br/>" + quiet(say("because: {cause}", cause=line.because))
     return markup(pieces)
+
+
+def _adjusted(line: LineFacts, region: Region) -> str:
+    """So that what is printed multiplies out: the full amount, then what comes off or on."""
+    full = region.amount(line.net_cents - line.adjust_cents)
+    less = region.amount(abs(line.adjust_cents))
+    if line.adjust_cents < 0:
+        return say("{full} less {amount}: {why}", full=full, amount=less, why=line.adjust_why)
+    return say("{full} and {amount} more: {why}", full=full, amount=less, why=line.adjust_why)
 
 
 def _quantity(line: LineFacts, region: Region) -> str:
@@ -83,12 +97,16 @@ def totals_block(
     width: float,
     *,
     payments: Sequence[Paid] = (),
+    adjustments: Sequence[AdjustmentFacts] = (),
     without: str = "",
     last: str = "",
 ) -> Flowable:
     """Without tax, tax by rate, with tax, each payment, and what is due when `last` names it."""
     rows = []
-    if totals.adjustments:
+    if adjustments:
+        rows.append((say("Lines"), region.money(totals.lines)))
+        rows += [(_reason(entry, region), region.money(entry.cents)) for entry in adjustments]
+    elif totals.adjustments:
         rows += [(say("Lines"), region.money(totals.lines)),
                  (say("Discounts and surcharges"), region.money(totals.adjustments))]  # fmt: skip
     rows.append((without or say("Without tax"), region.money(totals.without_tax)))
@@ -112,3 +130,9 @@ def totals_block(
     if totals.rounding:
         rows.append((say("Rounding"), region.money(totals.rounding)))
     return sums(rows, (last, region.money(totals.due)), width)
+
+
+def _reason(entry: AdjustmentFacts, region: Region) -> str:
+    if entry.percent is None:
+        return entry.why
+    return say("{why}, {rate}", why=entry.why, rate=region.percent(abs(entry.percent)))

@@ -6,7 +6,14 @@ from sqlalchemy.orm import Session
 from shopdesk.documents.facts import Consent, InvoiceFacts, Paid
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.services import settings
-from shopdesk.services.lines import Line, from_row, to_facts, totals_of
+from shopdesk.services.lines import (
+    Line,
+    adjustment_facts,
+    from_adjustment_row,
+    from_row,
+    to_facts,
+    totals_of,
+)
 from shopdesk.services.papers.heads import party_facts, range_facts, shop_head
 from shopdesk.services.papers.proof_sheet import standing_of
 from shopdesk.services.papers.quote import scope_name
@@ -21,6 +28,7 @@ _EXEMPT = "E"  # UNCL5305
 def invoice_facts(seat: Seat, session: Session, invoice: Invoice) -> InvoiceFacts:
     job = invoice.job
     lines = [from_row(row) for row in invoice.lines]
+    given = [from_adjustment_row(row) for row in invoice.adjustments]
     texts = settings.read(session, settings.Texts)
     payments = _payments(session, invoice.id)
     return InvoiceFacts(
@@ -33,7 +41,8 @@ def invoice_facts(seat: Seat, session: Session, invoice: Invoice) -> InvoiceFact
         received_on=job.booked_in_on,
         trouble=job.complaint,
         lines=tuple(to_facts(line) for line in lines),
-        totals=totals_of(lines, paid=sum(paid.cents for paid in payments)),
+        totals=totals_of(lines, paid=sum(paid.cents for paid in payments), adjustments=given),
+        adjustments=adjustment_facts(given),
         payments=payments,
         consents=consents(seat, session, job.id),
         standing=standing_of(seat, session, job),
@@ -45,6 +54,7 @@ def invoice_facts(seat: Seat, session: Session, invoice: Invoice) -> InvoiceFact
 def credit_facts(seat: Seat, session: Session, credit: Invoice, of: Invoice, why: str) -> InvoiceFacts:
     job = credit.job
     lines = [from_row(row) for row in credit.lines]
+    given = [from_adjustment_row(row) for row in credit.adjustments]
     return InvoiceFacts(
         shop=shop_head(seat, session),
         number=credit.number or "",
@@ -52,7 +62,8 @@ def credit_facts(seat: Seat, session: Session, credit: Invoice, of: Invoice, why
         customer=party_facts(credit.customer),
         range=range_facts(job.range, seat.region),
         lines=tuple(to_facts(line) for line in lines),
-        totals=totals_of(lines),
+        totals=totals_of(lines, adjustments=given),
+        adjustments=adjustment_facts(given),
         standing=standing_of(seat, session, job) if job.red_tagged else None,
         terms=tuple(t for t in (_exempt(credit, lines),) if t),
         credit_of=of.number or "",

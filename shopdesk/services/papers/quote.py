@@ -5,7 +5,7 @@ from sqlalchemy.orm import Session
 from shopdesk.documents.facts import QuoteFacts
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.services import settings
-from shopdesk.services.lines import from_row, to_facts, totals_of
+from shopdesk.services.lines import adjustment_facts, from_adjustment_row, from_row, to_facts, totals_of
 from shopdesk.services.papers.heads import party_facts, range_facts, shop_head
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Quote
@@ -16,6 +16,7 @@ from shopdesk.wording import say
 def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Scope) -> QuoteFacts:
     assert job.customer is not None, "a quote has a customer"
     lines = [from_row(row) for row in quote.lines]
+    given = [from_adjustment_row(row) for row in quote.adjustments]
     texts = settings.read(session, settings.Texts)
     earlier = _agreed_before(session, job, quote) if quote.step == "change" else ""
     return QuoteFacts(
@@ -27,7 +28,8 @@ def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Sco
         scope=say("Teardown only") if quote.step == "teardown" else scope_name(scope),
         scope_means=scope_meaning(scope),
         lines=tuple(to_facts(line) for line in lines),
-        totals=totals_of(lines),
+        totals=totals_of(lines, adjustments=given),
+        adjustments=adjustment_facts(given),
         valid_until=quote.valid_until,
         received_on=job.booked_in_on,
         trouble=job.complaint,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.problem import Problem
-from shopdesk.services import agreements, invoices, payments, quotes, work_orders
+from shopdesk.services import agreements, payments, quotes, sales, work_orders
 from shopdesk.services.seat import Seat
 from shopdesk.wording import say
 
@@ -126,7 +126,7 @@ def sell(seat: Seat, sale: Sale) -> int:
         raise Problem("Choose who buys it. Somebody new is added under Customers.", field="buyer")
     if sale.price_cents is None:
         raise Problem("Write the price it is sold for.", field="price")
-    return invoices.draft_sale(seat, sale.job_id, sale.buyer_id, sale.price_cents)
+    return sales.draft_sale(seat, sale.job_id, sale.buyer_id, sale.price_cents)
 
 
 def _checked(seat: Seat, money: Money) -> tuple[int, str]:

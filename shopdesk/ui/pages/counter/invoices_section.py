@@ -140,13 +140,14 @@ class InvoicesSection(Section):
         own = job.head.customer_id is None
         if draft is not None:
             text = say("This is written and not issued yet.")
-            self.ready.show_lines(region, draft.lines, totals_of(draft.lines))
+            sums = totals_of(draft.lines, adjustments=draft.adjustments)
+            self.ready.show_lines(region, draft.lines, sums, adjustments=draft.adjustments)
         elif ready.refusal is not None:
             text = say_problem(ready.refusal)
-            self.ready.show_lines(region, ready.lines, ready.totals)
+            self.ready.show_lines(region, ready.lines, ready.totals, adjustments=ready.adjustments)
         else:
             text = say("Ready to bill: what is agreed, ticked and on no invoice yet.")
-            self.ready.show_lines(region, ready.lines, ready.totals)
+            self.ready.show_lines(region, ready.lines, ready.totals, adjustments=ready.adjustments)
         self.standing.setText(text)
         self.ready.setVisible(draft is not None or bool(ready.lines))
         self.write_button.setVisible(may and draft is None and not own and bool(ready.lines))

@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QWidget
 
+from shopdesk.domain.adjust import Adjustment
 from shopdesk.domain.totals import Totals
-from shopdesk.services.lines import Line
+from shopdesk.services.lines import Line, adjustment_facts
 from shopdesk.ui.look import spacing
 from shopdesk.ui.pages.counter.shown import line_strip
 from shopdesk.ui.widgets.boxes import STRETCH, emptied, level, upright
@@ -29,11 +30,12 @@ class LinesView(QWidget):
         self.setLayout(upright([self.list, level([STRETCH, self.figures])], gap="small"))
 
     def show_lines(
-        self, region: Region, lines: Sequence[Line], totals: Totals, after: Sequence[Figure] = ()
-    ) -> None:
+        self, region: Region, lines: Sequence[Line], totals: Totals, after: Sequence[Figure] = (),
+        adjustments: Sequence[Adjustment] = (),
+    ) -> None:  # fmt: skip
         """`after` are figures beside the sums, such as the deposit asked."""
         self.list.show_rows([line_strip(region, place, line) for place, line in enumerate(lines)])
-        self.figures.show_figures([*sums(region, totals), *after])
+        self.figures.show_figures([*_changes(region, totals, adjustments), *sums(region, totals), *after])
 
 
 class Figures(QWidget):
@@ -64,6 +66,14 @@ class Figures(QWidget):
     def text(self) -> str:
         """Everything that stands here, for tests and screen readers."""
         return "\n".join(f"{name}: {amount}" for name, amount, _ in self._shown)
+
+
+def _changes(region: Region, totals: Totals, adjustments: Sequence[Adjustment]) -> list[Figure]:
+    """The lines' sum and what comes off or on the whole, when anything does."""
+    if not adjustments:
+        return []
+    given = [(entry.why, region.money(entry.cents), False) for entry in adjustment_facts(adjustments)]
+    return [(say("Lines"), region.money(totals.lines), False), *given]
 
 
 def sums(region: Region, totals: Totals) -> list[Figure]:

@@ -55,6 +55,7 @@ class CounterPage(Page):
         self.jobs.chosen.connect(self._choose)
         self.jobs.list.opened.connect(lambda _key: self._go_to_sheet())
         self.waiting.jobAsked.connect(self.show_job)
+        self.waiting.customerAsked.connect(lambda key: self.open_on(customer_id=key))
         self.customers.jobAsked.connect(self.show_job)
         find = QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self)
         find.activated.connect(self._find)

@@ -124,7 +124,7 @@ class QuotePricing(QWidget):
         after.append((say("Not above, without tax"), region.money(offer.ceiling_cents), False))
         if offer.valid_until is not None:
             after.append((say("Valid until"), region.day(offer.valid_until), False))
-        self.lines.show_lines(region, offer.lines, offer.totals, after)
+        self.lines.show_lines(region, offer.lines, offer.totals, after, offer.adjustments)
 
     def _standing(self, offer: Offer) -> str:
         if offer.as_ordered:

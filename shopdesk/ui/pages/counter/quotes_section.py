@@ -113,7 +113,7 @@ class QuotesSection(Section):
         self.paper_button.setVisible(view is not None)
         if view is not None:
             region = self.context.region
-            self.lines.show_lines(region, view.lines, view.totals, terms_of(region, view))
+            self.lines.show_lines(region, view.lines, view.totals, terms_of(region, view), view.adjustments)
 
     def _write(self, wish: QuoteWish) -> None:
         self.act(lambda seat: draft.write(seat, wish), self._written, changes=["ranges", "stores"])

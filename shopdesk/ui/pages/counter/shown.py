@@ -37,11 +37,21 @@ def line_strip(region: Region, place: int, line: Line) -> Strip:
     return Strip(place, title, line.because, region.money(line.net_cents), _measure(region, line))
 
 
+def _less(region: Region, line: Line) -> str:
+    """A line's discount or surcharge with its reason."""
+    if not line.adjust_cents:
+        return ""
+    return say("{amount}: {why}", amount=region.money(line.adjust_cents), why=line.adjust_why)
+
+
 def _measure(region: Region, line: Line) -> str:
     each = region.money(line.unit_cents)
     if line.kind == "labour":
-        return say("{hours} at {rate}", hours=region.hours(line.quantity), rate=each)
-    return say("{count} × {each}", count=line.quantity, each=each) if line.quantity != 1 else ""
+        measure = say("{hours} at {rate}", hours=region.hours(line.quantity), rate=each)
+    else:
+        many = line.quantity != 1 or line.adjust_cents
+        measure = say("{count} × {each}", count=line.quantity, each=each) if many else ""
+    return ", ".join(w for w in (measure, _less(region, line)) if w)
 
 
 def quote_strip(region: Region, today: dt.date, row: QuoteRow) -> Strip:

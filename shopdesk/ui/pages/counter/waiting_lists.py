@@ -63,9 +63,10 @@ def by_age(region: Region, today: dt.date, rows: Sequence[InvoiceRow]) -> str:
 
 
 class WaitingLists(PageScroll):
-    """`jobAsked` names a job and the section of it that the row is about."""
+    """`jobAsked` names a job and the section of it that the row is about, `customerAsked` a customer."""
 
     jobAsked = Signal(int, str)
+    customerAsked = Signal(int)
 
     def __init__(self, page: Page) -> None:
         self._page = page
@@ -81,7 +82,7 @@ class WaitingLists(PageScroll):
             ("owing", say("Invoices not settled"), self.owing, "payments"),
             ("held", say("Money held"), self.held, "payments"),
         ):
-            strips.opened.connect(lambda key, section=section: self._open(strips_key(key), section))
+            strips.opened.connect(lambda key, section=section: self._open(key, section))
             parts.append(upright([Heading(title), self.told[name], strips], gap="small"))
         super().__init__(upright([*parts, STRETCH], gap="wide", margin="gap"))
 
@@ -101,7 +102,7 @@ class WaitingLists(PageScroll):
             [_keyed(row.id, open_change_strip(region, today, row)) for row in waits.changes]
         )
         self.owing.show_rows([_keyed(row.id, owing_strip(region, today, row)) for row in waits.owing])
-        self.held.show_rows([_keyed(row.job_id, held_strip(region, today, row)) for row in waits.held])
+        self.held.show_rows([_keyed(row.party_id, held_strip(region, today, row)) for row in waits.held])
         asked = sum(row.gross_cents for row in waits.quotes)
         self._tell("quotes", say_n("{count} quote over {amount}.", "{count} quotes over {amount}.",
                                    len(waits.quotes), amount=region.money(asked)), waits.quotes)  # fmt: skip
@@ -118,14 +119,14 @@ class WaitingLists(PageScroll):
         self.told[name].setText(text)
         self.told[name].setVisible(bool(rows))
 
-    def _open(self, job_id: int, section: str) -> None:
-        self.jobAsked.emit(job_id, section)
-
-
-def strips_key(key: object) -> int:
-    """The job of a row: keys are (record, job)."""
-    assert isinstance(key, tuple), "keys of these lists are pairs"
-    return int(key[1])
+    def _open(self, key: object, section: str) -> None:
+        """Keys are (record, job); money kept for a customer alone has no job, its record is the customer."""
+        assert isinstance(key, tuple), "keys of these lists are pairs"
+        record, job_id = key
+        if job_id is None:
+            self.customerAsked.emit(int(record))
+        else:
+            self.jobAsked.emit(int(job_id), section)
 
 
 def _keyed(record: int, strip: Strip) -> Strip:

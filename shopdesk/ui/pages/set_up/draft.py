@@ -13,7 +13,7 @@ from shopdesk.domain.catalogue.model import Catalogue, Figures, Scope
 from shopdesk.domain.money import Spread
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Role
-from shopdesk.services.shops import TAXED_KINDS
+from shopdesk.services.taxes import TAXED_KINDS
 from shopdesk.wording import Region, languages, say
 
 CURRENCIES = (

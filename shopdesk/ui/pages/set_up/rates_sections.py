@@ -5,14 +5,8 @@ from decimal import Decimal
 from typing import Any
 
 from shopdesk.domain.problem import Problem
-from shopdesk.services.shops import (
-    RateRow,
-    TaxRow,
-    keep_rate,
-    keep_taxes,
-    rates,
-    taxes,
-)
+from shopdesk.services.shops import RateRow, keep_rate, rates
+from shopdesk.services.taxes import TaxRow, keep_taxes, taxes
 from shopdesk.ui.pages.set_up.draft import categories, check_tax, kinds
 from shopdesk.ui.pages.set_up.own_fields import TicksField
 from shopdesk.ui.pages.set_up.section import SetUpSection, add_from_day
