@@ -7,7 +7,14 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.storage.opening import ShopFile
-from shopdesk.storage.tables.counter import Invoice, InvoiceLine, Paper, Payment, PaymentShare
+from shopdesk.storage.tables.counter import (
+    Invoice,
+    InvoiceAdjustment,
+    InvoiceLine,
+    Paper,
+    Payment,
+    PaymentShare,
+)
 from shopdesk.storage.tables.ranges import Photograph
 from shopdesk.storage.tables.shop import Journal, NumberSeries
 from shopdesk.storage.unit_of_work import journal_hash
@@ -59,15 +66,14 @@ def _photographs(session: Session) -> Iterator[str]:
 
 
 def _invoices(session: Session) -> Iterator[str]:
-    lines = sa.func.coalesce(sa.func.sum(InvoiceLine.net_cents), 0)
+    lines, changes = _summed(InvoiceLine.net_cents), _summed(InvoiceAdjustment.amount_cents)
     rows = session.execute(
-        sa.select(Invoice.number, Invoice.net_cents, Invoice.tax_cents, Invoice.gross_cents, lines)
-        .outerjoin(InvoiceLine)
+        sa.select(Invoice.number, Invoice.net_cents, Invoice.tax_cents, Invoice.gross_cents, lines, changes)
         .where(Invoice.number.is_not(None))
-        .group_by(Invoice.id)
+        .order_by(Invoice.id)
     )
-    for number, net, tax, gross, of_lines in rows:
-        if net != of_lines or gross != net + tax:
+    for number, net, tax, gross, of_lines, of_changes in rows:
+        if net != of_lines + of_changes or gross != net + tax:
             yield f"The lines of {number} do not add up to its total."
 
 
@@ -89,3 +95,9 @@ def _numbers(session: Session) -> Iterator[str]:
             for n in range(1, row.next if row else 1):
                 if f"{row.prefix}{n:04d}" not in numbers:  # type: ignore[union-attr]
                     yield f"The {name} number {row.prefix}{n:04d} is missing."  # type: ignore[union-attr]
+
+
+def _summed(column: sa.orm.InstrumentedAttribute[int]) -> sa.ScalarSelect[int]:
+    """A column of an invoice's rows, summed for each invoice."""
+    total = sa.select(sa.func.coalesce(sa.func.sum(column), 0))
+    return total.where(column.class_.invoice_id == Invoice.id).correlate(Invoice).scalar_subquery()

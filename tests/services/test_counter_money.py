@@ -21,7 +21,7 @@ from builders import (
     stage_of,
     walked,
 )
-from hypothesis import given, settings
+from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 
 from shopdesk.domain.adjust import Change
@@ -261,8 +261,24 @@ STEPS = st.lists(
 )
 
 
-@settings(settings.get_profile("databases"))
+@settings(settings.get_profile("databases"), phases=(Phase.explicit, Phase.reuse, Phase.generate))
 @given(steps=STEPS, cents=st.integers(1, 90_000))
+@example(
+    steps=[
+        "deposit",
+        "share",
+        "work",
+        "discount",
+        "bill",
+        "credit",
+        "credit",
+        "bill",
+        "pay",
+        "refund",
+        "write off",
+    ],
+    cents=30_710,
+)
 def test_no_sequence_changes_an_issued_paper_or_makes_or_loses_a_cent(set_up_file, clock, steps, cents):
     """Papers keep their bytes, a credit is its invoice to the cent, and money in equals what it settles,
     what went back and what is held."""
