@@ -1,5 +1,7 @@
 """What a range brings as a donor: its sound parts, less stripping and disposal."""
 
+from fractions import Fraction
+
 import numpy as np
 
 from shopdesk.domain.answers import Answer, Look
@@ -44,6 +46,11 @@ def sound_parts(catalogue: Catalogue, look: Look, figures: Figures) -> list[tupl
             if share:
                 parts.append((checkpoint, share))
     return parts
+
+
+def exact_share(share: float) -> Fraction:
+    """A share of the catalogue as the fraction it was written as, so that money is never a float."""
+    return Fraction(str(share))
 
 
 def donor_value(catalogue: Catalogue, look: Look, figures: Figures, streams: Streams) -> Sum:
