@@ -1,25 +1,38 @@
-"""Outwork: pieces sent to platers, enamellers and others, counted out and counted back."""
+"""Outwork: pieces sent to platers, enamellers and others, counted out with what they are worth."""
 
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
 
 import sqlalchemy as sa
+from sqlalchemy.orm import Session
 
-from shopdesk.domain.money import marked_up
+from shopdesk.domain.money import marked_up, round_half_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import settings
+from shopdesk.services.outwork_back import take_back
+from shopdesk.services.piece_events import note_event
 from shopdesk.services.seat import Seat
 from shopdesk.services.thermostat_card import refuse_tasks_without_card
 from shopdesk.storage.tables.people import Party
+from shopdesk.storage.tables.stock_takes import StoresPhotograph
 from shopdesk.storage.tables.stores import Consignment, ConsignmentPiece
 from shopdesk.storage.tables.work import Task
+from shopdesk.wording import say
+
+__all__ = ["ConsignmentRow", "PieceDraft", "PieceRow", "consignments", "send_out", "take_back"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceDraft:
-    """A piece to be sent out for a task; `cost_cents` for all of its count."""
+    """A piece to be sent out for a task; `cost_cents` for all of its count, unless it follows from a price.
+
+    Priced by the piece, `unit_price_cents` is for one; by area, for one measure of area, of which one
+    piece has `area` (square feet or square decimetres, as the shop measures).
+    """
 
     task_id: int
     name: str
@@ -28,6 +41,17 @@ class PieceDraft:
     finish: str = ""
     cost_cents: int = 0
     insured_cents: int = 0
+    unit_price_cents: int | None = None
+    priced_by: str = "piece"
+    area: Decimal | None = None
+
+    @property
+    def agreed_cents(self) -> int:
+        """What all of it is to cost, rounded once."""
+        if self.unit_price_cents is None:
+            return self.cost_cents
+        measure = Fraction(self.area or 0) if self.priced_by == "area" else Fraction(1)
+        return round_half_up(measure * self.unit_price_cents * self.count)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +67,26 @@ class PieceRow:
     cost_cents: int
     range_number: str
     task: str
+    rejected: int = 0
+    lost: int = 0
+    lost_because: str = ""
+    lost_cents: int = 0
+    insured_cents: int = 0
+    times_redone: int = 0
+    priced_by: str = "piece"
+    unit_price_cents: int = 0
+    area: Decimal | None = None
+    pictures: int = 0
+
+    @property
+    def out(self) -> int:
+        """How many are with the firm now."""
+        return self.count_out - self.count_back - self.lost
 
 
 @dataclass(frozen=True, slots=True)
 class ConsignmentRow:
-    """A consignment; `standing` is out, late, part back, back."""
+    """A consignment; `standing` is out, late, part back, back. `bill_cents` None: no bill yet."""
 
     id: int
     number: str
@@ -56,6 +95,10 @@ class ConsignmentRow:
     expected_on: dt.date | None
     standing: str
     pieces: tuple[PieceRow, ...]
+    firm_id: int = 0
+    note: str = ""
+    bill_number: str = ""
+    bill_cents: int | None = None
 
 
 def send_out(
@@ -69,8 +112,8 @@ def send_out(
     """Sends pieces out together; returns the consignment's key."""
     if not pieces:
         raise Problem("A consignment needs at least one piece.", field="pieces")
-    if any(p.count < 1 for p in pieces):
-        raise Problem("Count every piece out; a count is one or more.", field="pieces")
+    for piece in pieces:
+        _check(piece)
     with seat.change(Action.SEND_OUT) as work:
         work.get(Party, firm_id, "firm")
         handling = settings.read(work.session, settings.Terms).outwork_handling_percent
@@ -93,49 +136,20 @@ def send_out(
                     base_metal=piece.base_metal.strip(),
                     finish=piece.finish.strip(),
                     count_out=piece.count,
-                    cost_cents=piece.cost_cents,
-                    price_cents=marked_up(piece.cost_cents, handling),
+                    cost_cents=piece.agreed_cents,
+                    price_cents=marked_up(piece.agreed_cents, handling),
                     insured_cents=piece.insured_cents,
+                    priced_by=piece.priced_by,
+                    unit_price_cents=piece.unit_price_cents or 0,
+                    area=piece.area,
                 )
             )
             work.jobs.add(task.work_order.job_id)
         work.session.flush()
+        for kept in sent.pieces:
+            note_event(work, seat, kept, "out", kept.count_out)
         work.about(sent)
         return sent.id
-
-
-def take_back(
-    seat: Seat,
-    piece_id: int,
-    count: int,
-    *,
-    accepted: bool = True,
-    on: dt.date | None = None,
-    cost_cents: int | None = None,
-) -> None:
-    """Counts a piece back and accepts or rejects it.
-
-    It is still out while some of it is missing, or while it is rejected and not redone.
-    """
-    if cost_cents is not None and cost_cents < 0:
-        raise Problem("A cost is zero or more.", field="cost")
-    with seat.change(Action.SEND_OUT) as work:
-        piece = work.get(ConsignmentPiece, piece_id, "piece")
-        if not (0 if not accepted else 1) <= count <= piece.count_out:
-            raise Problem(
-                "{count} came back of {out} sent out; count again.",
-                field="count",
-                count=count,
-                out=piece.count_out,
-            )
-        piece.count_back = count
-        whole = accepted and count == piece.count_out
-        piece.accepted = "accepted" if whole else "" if accepted else "rejected"
-        piece.back_on = (on or seat.today) if whole else None
-        if cost_cents is not None:
-            handling = settings.read(work.session, settings.Terms).outwork_handling_percent
-            piece.cost_cents, piece.price_cents = cost_cents, marked_up(cost_cents, handling)
-        work.about(piece, piece.task.work_order.job_id)
 
 
 def consignments(seat: Seat, *, out_only: bool = False, limit: int = 200) -> list[ConsignmentRow]:
@@ -147,11 +161,32 @@ def consignments(seat: Seat, *, out_only: bool = False, limit: int = 200) -> lis
         .limit(limit)
     )
     with seat.look() as session:
-        rows = [_row(sent, seat.today) for sent in session.scalars(query)]
+        pictures = _pictures(session)
+        rows = [_row(sent, seat.today, pictures) for sent in session.scalars(query)]
     return [r for r in rows if not out_only or r.standing != "back"]
 
 
-def _row(sent: Consignment, today: dt.date) -> ConsignmentRow:
+def _check(piece: PieceDraft) -> None:
+    if piece.count < 1:
+        raise Problem("Count every piece out; a count is one or more.", field="pieces")
+    if min(piece.cost_cents, piece.insured_cents, piece.unit_price_cents or 0) < 0:
+        raise Problem("A cost, a price and an insured value are zero or more.", field="pieces")
+    if piece.priced_by not in ("piece", "area"):
+        raise Problem("A price is for a piece or for a measure of area.", field="priced_by")
+    if piece.priced_by == "area" and (piece.area is None or piece.area <= 0):
+        raise Problem("Write the area of one {name}.", field="area", name=piece.name or say("piece"))
+
+
+def _pictures(session: Session) -> dict[int, int]:
+    query = (
+        sa.select(StoresPhotograph.piece_id, sa.func.count())
+        .where(StoresPhotograph.piece_id.is_not(None))
+        .group_by(StoresPhotograph.piece_id)
+    )
+    return {key or 0: count for key, count in session.execute(query)}
+
+
+def _row(sent: Consignment, today: dt.date, pictures: dict[int, int]) -> ConsignmentRow:
     pieces = tuple(
         PieceRow(
             p.id,
@@ -165,6 +200,16 @@ def _row(sent: Consignment, today: dt.date) -> ConsignmentRow:
             p.cost_cents,
             p.task.work_order.job.range.number,
             p.task.name,
+            p.count_rejected,
+            p.count_lost,
+            p.lost_because,
+            p.lost_cents,
+            p.insured_cents,
+            p.times_redone,
+            p.priced_by,
+            p.unit_price_cents,
+            p.area,
+            pictures.get(p.id, 0),
         )
         for p in sent.pieces
     )
@@ -177,5 +222,6 @@ def _row(sent: Consignment, today: dt.date) -> ConsignmentRow:
     else:
         standing = "part back" if some_back else "out"
     return ConsignmentRow(
-        sent.id, sent.number, sent.firm.name, sent.sent_on, sent.expected_on, standing, pieces
-    )
+        sent.id, sent.number, sent.firm.name, sent.sent_on, sent.expected_on, standing, pieces, sent.firm_id,
+        sent.note, sent.bill_number, sent.bill_cents,
+    )  # fmt: skip
