@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from shopdesk.domain.folding import fold
 from shopdesk.services.seat import Seat
 from shopdesk.storage import searching
+from shopdesk.storage.tables.counter import Paper
 from shopdesk.storage.tables.finding import Findable
 from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.wording import say
@@ -119,3 +120,15 @@ def _told(one: Found, newest: dict[int, int], numbers: dict[int, str]) -> Found:
             one.kind, one.record_id, one.job_id, one.title, f"{one.line} {of_range}".strip(), one.alike
         )
     return one
+
+
+def range_of_job(seat: Seat, job_id: int) -> int:
+    """The range a job is done on."""
+    with seat.look() as session:
+        return session.get_one(Job, job_id).range_id
+
+
+def paper_number(seat: Seat, paper_id: int) -> str:
+    """The number of an issued paper."""
+    with seat.look() as session:
+        return session.get_one(Paper, paper_id).number

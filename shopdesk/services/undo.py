@@ -20,6 +20,7 @@ from shopdesk.domain.rights import Action, Role, require
 from shopdesk.services.seat import Seat
 from shopdesk.storage.column_types import Day, Percent, UtcTime
 from shopdesk.storage.tables import Base
+from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.storage.tables.shop import Journal
 from shopdesk.storage.unit_of_work import plain
 
@@ -49,7 +50,9 @@ class Undoable:
     at: dt.datetime
     who: str
     action: str
+    record: str  # the kind of record it was about
     job_id: int | None
+    range_number: str  # empty where it was about no range
     again: bool
 
 
@@ -59,10 +62,20 @@ def undoable(seat: Seat, *, limit: int = 50) -> tuple[Undoable, ...]:
         rows = session.scalars(sa.select(Journal).order_by(Journal.id.desc()).limit(_LOOKED_THROUGH)).all()
         undone = _undone(session, [row.id for row in rows])
         found = [row for row in rows if row.id not in undone and _whose(seat, row) and _reversible(row)]
+        numbers = _range_numbers(session, found[:limit])
     return tuple(
-        Undoable(row.id, row.at, row.who, row.action, row.job_id, row.action == Action.UNDO)
+        Undoable(
+            row.id, row.at, row.who, row.action, row.record, row.job_id,
+            numbers.get(row.job_id or 0, ""), row.action == Action.UNDO,
+        )
         for row in found[:limit]
-    )
+    )  # fmt: skip
+
+
+def _range_numbers(session: Session, deeds: Iterable[Journal]) -> dict[int, str]:
+    jobs = {deed.job_id for deed in deeds if deed.job_id is not None}
+    rows = session.execute(sa.select(Job.id, Range.number).join(Range).where(Job.id.in_(jobs)))
+    return {row[0]: row[1] for row in rows}
 
 
 def undo(seat: Seat, journal_id: int) -> None:

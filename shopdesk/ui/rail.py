@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from shopdesk.ui.look import icon, spacing
 from shopdesk.ui.places import Place
-from shopdesk.ui.widgets.boxes import STRETCH, upright
+from shopdesk.ui.widgets.boxes import STRETCH, Part, upright
 
 
 class PlaceButton(QToolButton):
@@ -53,7 +53,7 @@ class Rail(QFrame):
 
     placeAsked = Signal(str)
 
-    def __init__(self, places: Sequence[Place], foot: Sequence[QWidget] = (), parent: QWidget | None = None):
+    def __init__(self, places: Sequence[Place], foot: Sequence[Part] = (), parent: QWidget | None = None):
         super().__init__(parent)
         self.setObjectName("rail")
         self.buttons = [PlaceButton(place, number) for number, place in enumerate(places, 1)]

@@ -7,13 +7,15 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from shopdesk.ui.context import Context
 from shopdesk.ui.desk import Desk
+from shopdesk.ui.find_panel import FindButton, FindPanel
 from shopdesk.ui.opening import Opened
 from shopdesk.ui.person_chooser import PersonChooser
 from shopdesk.ui.places import Place
 from shopdesk.ui.rail import Rail
+from shopdesk.ui.undo_button import UndoButton
 from shopdesk.ui.view import View, ViewButton
 from shopdesk.ui.widgets.band import Band
-from shopdesk.ui.widgets.boxes import level, upright
+from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.empty_state import EmptyState
 from shopdesk.wording import say
 
@@ -29,7 +31,10 @@ class Workspace(QWidget):
         self.people = PersonChooser(context)
         self.busy = QLabel(say("Working…"))
         self.busy.hide()
-        self.rail = Rail(shown, [self.busy, self.people, ViewButton(view)])
+        self.finder = FindPanel(context, places, self)
+        self.undo = UndoButton(context)
+        tools = level([STRETCH, FindButton(self.finder), self.undo, STRETCH])
+        self.rail = Rail(shown, [self.busy, tools, self.people, ViewButton(view)])
         self.rail.placeAsked.connect(self.desk.go)
         self.desk.shown.connect(self.rail.show_open)
         self.desk.shown.connect(lambda key: context.memory.keep("window/place", key))

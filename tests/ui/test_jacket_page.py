@@ -449,7 +449,7 @@ def test_history_is_told_day_by_day_and_repeats_are_counted(seat: Seat, clock: F
 
 def test_every_action_of_the_shop_has_its_words() -> None:
     from shopdesk.domain.rights import Action
-    from shopdesk.ui.pages.jacket.history import deed
+    from shopdesk.ui.deed_words import deed
 
     told_apart = set(Action) - {Action.LOOK, Action.SEE_COSTS, Action.SET_UP, Action.KEEP_PEOPLE}
     assert [a for a in told_apart if deed(a.value, "") == a.value] == []
