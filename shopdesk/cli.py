@@ -155,6 +155,22 @@ def backup(
 
 
 @app.command()
+def restore(
+    copy: Annotated[Path, typer.Argument(help="A copy of a shop.")],
+    to: Annotated[Path, typer.Argument(help="The new shop file; nothing is replaced.")],
+    as_json: AsJson = False,
+) -> None:
+    """Brings a copy back as a new shop file, proved whole."""
+    from shopdesk.services.keeping_copies import restore as bring_back
+
+    bring_back(copy, to)
+    if as_json:
+        _answer({"shop": str(to), "bytes": to.stat().st_size})
+    else:
+        typer.echo(say("The shop is back at {path}. Open it, look, and go on there.", path=to))
+
+
+@app.command()
 def paper(
     kind: Annotated[str, typer.Argument(help="invoice, quote, proof-sheet, ...")],
     number: Annotated[str, typer.Argument(help="The number on the paper.")],

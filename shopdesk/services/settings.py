@@ -129,6 +129,15 @@ class PlanTerms:
 
 
 @dataclass(frozen=True, slots=True)
+class Copies:
+    """Copies that make themselves: where to (empty: beside the shop), and every so many minutes."""
+
+    folder: str = ""
+    second_folder: str = ""  # another disk; empty: none
+    every_minutes: int = 60  # while the shop changes
+
+
+@dataclass(frozen=True, slots=True)
 class Sample:
     """A sample shop's calendar stands still at this instant (ISO); empty for a real shop."""
 
@@ -144,6 +153,7 @@ SETTINGS: dict[type, str] = {
     Margin: "margin",
     Texts: "texts",
     CatalogueChanges: "catalogue",
+    Copies: "copies",
     Sample: "sample",
     ShopHours: "shop hours",
     PlanTerms: "plan terms",

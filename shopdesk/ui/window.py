@@ -6,6 +6,7 @@ An assembler only: what a part does stands in the part.
 from collections.abc import Callable, Sequence
 from hashlib import sha256
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QCloseEvent
@@ -25,9 +26,14 @@ from shopdesk.ui.widgets.empty_state import EmptyState
 from shopdesk.ui.widgets.message_strip import MessageStrip
 from shopdesk.ui.workers import Workers
 from shopdesk.ui.workspace import Workspace
-from shopdesk.wording import say
+from shopdesk.wording import say, say_problem
+
+if TYPE_CHECKING:
+    from shopdesk.services.keeping_copies import Copied
+    from shopdesk.services.seat import Seat
 
 BUSY_AFTER_MS = 400  # shorter work shows no sign
+_COPYING_MS = 300_000
 
 
 class MainWindow(QMainWindow):
@@ -125,6 +131,8 @@ class MainWindow(QMainWindow):
         if not self._workers.finish():
             return False
         drafts.write()
+        if not self._keep_a_copy(workspace.context):
+            return False
         for paper in self.findChildren(PaperWindow):
             paper.close()
         workspace.context.seat.file.close()
@@ -134,6 +142,23 @@ class MainWindow(QMainWindow):
         drafts.deleteLater()
         self.workspace = self.drafts = None
         return True
+
+    def _keep_a_copy(self, context: Context) -> bool:
+        """A copy of what changed, before the shop closes; without one only if the person says so."""
+        troubles: list[str] = []
+        self.messages.show_message(Message(say("Keeping a copy of the shop…")))
+        self.messages.repaint()
+        context.do(
+            _copied, lambda done: troubles.extend(filter(None, [done.second_problem])),
+            lambda problem: troubles.append(say_problem(problem)),
+        )  # fmt: skip
+        whole = self._workers.finish(_COPYING_MS)
+        self.messages.clear()
+        if not whole:
+            troubles.append(say("The copy takes long."))
+        return not troubles or self._dialogs.confirm(
+            say("No copy was kept"), "\n".join(troubles), say("Close without it"), say("Stay")
+        )
 
     def _drafts_file(self, opened: Opened) -> Path:
         """Beside a sample's copy, to go with it; else in the data folder, one for each shop."""
@@ -162,3 +187,9 @@ class MainWindow(QMainWindow):
     def _show_busy(self, busy: bool) -> None:
         if self.workspace is not None:
             self.workspace.show_busy(busy)
+
+
+def _copied(seat: "Seat") -> "Copied":
+    from shopdesk.services.keeping_copies import keep_a_copy
+
+    return keep_a_copy(seat)

@@ -6,6 +6,7 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QLabel, QWidget
 
 from shopdesk.ui.context import Context
+from shopdesk.ui.copy_timer import CopyTimer
 from shopdesk.ui.desk import Desk
 from shopdesk.ui.find_panel import FindButton, FindPanel
 from shopdesk.ui.opening import Opened
@@ -44,6 +45,7 @@ class Workspace(QWidget):
         row = level([self.rail, right], gap="hair")
         row.setStretchFactor(right, 1)
         self.setLayout(row)
+        self.copying = CopyTimer(context, self)
         back = QShortcut(QKeySequence(QKeySequence.StandardKey.Back), self)
         back.activated.connect(self.desk.back)
         if shown:

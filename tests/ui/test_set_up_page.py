@@ -16,7 +16,10 @@ from shopdesk.domain.catalogue.model import Figures
 from shopdesk.domain.money import Spread, decimals
 from shopdesk.domain.rights import Role
 from shopdesk.services import catalogue_changes, settings, shops, taxes
+from shopdesk.services.keeping_copies import copies, keep_a_copy
 from shopdesk.services.seat import Seat
+from shopdesk.services.settings import Copies
+from shopdesk.services.shops import setting
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.set_up import draft
 from shopdesk.ui.pages.set_up.page import SetUpPage
@@ -397,3 +400,25 @@ def test_every_control_of_set_up_can_be_named(
     for key in list(page._known):
         _section(page, key, settled)
     assert unnamed(page) == []
+
+
+def test_copies_are_set_made_listed_and_brought_back(
+    page: SetUpPage, seat: Seat, settled: Settled, dialogs: Any, tmp_path: Path
+) -> None:
+    section = _section(page, "backups", settled)
+    _fill(section.form, folder=str(tmp_path / "kept"), every_minutes=15)
+    section.form.submit()
+    settled()
+    assert setting(seat, Copies) == Copies(folder=str(tmp_path / "kept"), every_minutes=15)
+    section.bring_back()
+    assert section.copied.text() == "Choose a copy in the list first."
+    keep_a_copy(seat)
+    section.ask()
+    settled()
+    (copy,) = copies(seat)
+    section.list.select(copy.path)
+    dialogs.file = tmp_path / "back.db"
+    section.bring_back()
+    settled()
+    assert dialogs.file.is_file()
+    assert str(dialogs.file) in section.copied.text()

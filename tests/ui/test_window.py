@@ -22,7 +22,7 @@ from shopdesk import paths
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action, Role
 from shopdesk.services.seat import Seat, open_shop
-from shopdesk.services.settings import Sample
+from shopdesk.services.settings import Copies, Sample
 from shopdesk.services.shops import StaffDraft, keep_setting, keep_staff, staff
 from shopdesk.ui import went_wrong
 from shopdesk.ui.context import Message
@@ -458,3 +458,20 @@ def test_the_window_shows_before_sql_and_paper_are_loaded(tmp_path: Path) -> Non
         timeout=60,
     )  # fmt: skip
     assert done.stdout.strip() == "[]"
+
+
+def test_closing_keeps_a_copy_and_asks_before_it_closes_without_one(
+    opened: MainWindow, dialogs: CannedDialogs, tmp_path: Path
+) -> None:
+    assert opened.workspace is not None
+    seat = opened.workspace.context.seat
+    (tmp_path / "blocked").write_text("a file where a folder should be")
+    keep_setting(seat, Copies(folder=str(tmp_path / "blocked")))
+    dialogs.agrees = False
+    opened.close()
+    assert opened.isVisible(), "the person stayed"
+    assert "could not be written" in dialogs.asked[-1]
+    keep_setting(seat, Copies(folder=str(tmp_path / "kept")))
+    opened.close()
+    assert not opened.isVisible()
+    assert len(list((tmp_path / "kept").glob("*.db"))) == 1

@@ -6,14 +6,21 @@ from typing import Any
 from shopdesk.domain.problem import Problem
 from shopdesk.services.backups import back_up
 from shopdesk.services.checking import faults
+from shopdesk.services.keeping_copies import Copy, copies, restore
+from shopdesk.services.settings import Copies
+from shopdesk.services.shops import keep_setting, setting
 from shopdesk.ui.dialogs import SHOPS
 from shopdesk.ui.pages.set_up.section import SetUpSection
 from shopdesk.ui.widgets.boxes import STRETCH, Part, level
 from shopdesk.ui.widgets.buttons import Button, MainButton
+from shopdesk.ui.widgets.fields import CountField, TextField
+from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading, ProblemText, Words
+from shopdesk.ui.widgets.strip_list import Strip, StripList
 from shopdesk.wording import Region, say, say_n, say_problem
 
 _MOST_FAULTS = 20
+_MOST_MINUTES = 24 * 60
 
 
 class BackupsSection(SetUpSection):
@@ -38,8 +45,27 @@ class BackupsSection(SetUpSection):
             "and never copy the file while the program is open except from here."
         )
         checking = say("Looks at the file, the journal, every paper and photograph, sums and numbers.")
+        self.form = Form(columns=self.columns)
+        self.form.add("folder", say("&Folder of the copies"), TextField(), wide=True,
+                      note=say("Empty: a folder beside the shop."))  # fmt: skip
+        self.form.add("second_folder", say("&Second folder"), TextField(), wide=True,
+                      note=say("On another disk. Empty: none."))  # fmt: skip
+        self.form.add("every_minutes", say("While the shop changes, every so many &minutes"),
+                      CountField(0, _MOST_MINUTES), note=say("0: only when the shop closes."))  # fmt: skip
+        self.form.on_save(say("&Keep it"), self.save, icon_name="tick")
+        self.form.remember(self.context.drafts, "set-up/copies")
+        self.list = StripList(
+            say("Copies"), empty=say("The copies that make themselves will stand here."), lines=1, most=6
+        )
+        self.back_button = Button(say("Bring the chosen one &back as a new file"), self.bring_back)
+        by_itself = say(
+            "The shop copies itself when it closes and while it changes. Old copies thin out: all of two "
+            "days, one a day for a month, one a week for half a year, then one a month."
+        )
         return [
-            self.where, Words(copying), level([self.copy_button, STRETCH]), self.copied, self.copy_problem,
+            Words(by_itself), self.form, self.list, level([self.back_button, STRETCH]),
+            Heading(say("A copy now")), self.where, Words(copying), level([self.copy_button, STRETCH]),
+            self.copied, self.copy_problem,
             Heading(say("Is the shop whole?")), Words(checking), level([self.check_button, STRETCH]),
             self.checked, self.found,
         ]  # fmt: skip
@@ -49,6 +75,38 @@ class BackupsSection(SetUpSection):
         here = say("This shop is the file {path}.", path=file.url.database or "")
         there = say("This shop is on a database server.")
         self.where.setText(here if file.is_file else there)
+        self.page.ask(lambda seat: (setting(seat, Copies), copies(seat)), self._show_copies, key="copies")
+
+    def save(self, values: dict[str, Any]) -> None:
+        """Keeps where copies go and how often."""
+        kept = Copies(**values)
+        self.keep(self.form, lambda seat: keep_setting(seat, kept), say("The copies are set."))
+
+    def bring_back(self) -> None:
+        """The chosen copy as a new shop file; the open shop stays as it is."""
+        chosen = self.list.current()
+        if chosen is None:
+            self.copied.setText(say("Choose a copy in the list first."))
+            return
+        path: Path = chosen.key
+        to = self.context.dialogs.save_file(
+            say("Bring the copy back as"), f"{path.stem} back.db", say("Shops"), SHOPS
+        )
+        if to is not None:
+            told = say("The copy is back as {path}. Open that shop to look at it.", path=str(to))
+            self.page.ask(lambda _seat: restore(path, to), lambda _nothing: self.copied.setText(told),
+                          lambda problem: self.copy_problem.show_text(say_problem(problem)))  # fmt: skip
+
+    def _show_copies(self, known: tuple[Copies, tuple[Copy, ...]]) -> None:
+        kept, made = known
+        if not self.context.drafts.kept("set-up/copies"):
+            self.form.show_values(
+                {name: getattr(kept, name) for name in ("folder", "second_folder", "every_minutes")}
+            )
+        region = self.context.region
+        self.list.show_rows(
+            [Strip(copy.path, region.instant(copy.at), right=megabytes(region, copy.size)) for copy in made]
+        )
 
     def focusFirst(self) -> None:
         self.copy_button.setFocus()

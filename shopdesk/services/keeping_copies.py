@@ -1,0 +1,118 @@
+"""Copies of the shop that make themselves: when it closes, and every so often while it changes.
+
+A copy's name tells when it was taken and how far the journal had come, so that a shop nobody changed is
+not copied again. Old copies are thinned. No copy is ever made of a damaged shop, and none replaces another.
+"""
+
+import datetime as dt
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import sqlalchemy as sa
+
+from shopdesk.domain.problem import Problem
+from shopdesk.domain.thinning import superfluous
+from shopdesk.services import settings
+from shopdesk.services.seat import Seat
+from shopdesk.storage.backup import copy_shop
+from shopdesk.storage.tables.shop import Journal
+
+_NAME = re.compile(r"(?P<stem>.+) (?P<at>\d{8}T\d{6}) j(?P<journal>\d+)\.db")
+_STAMP = "%Y%m%dT%H%M%S"
+
+
+@dataclass(frozen=True)
+class Copy:
+    """One copy in a folder of copies."""
+
+    path: Path
+    at: dt.datetime  # UTC
+    journal: int
+    size: int
+
+
+@dataclass(frozen=True)
+class Copied:
+    """What was done: the copies made (none when nothing changed), and what went wrong with the second."""
+
+    made: tuple[Path, ...] = ()
+    second_problem: str = ""
+
+
+def folder_of(seat: Seat) -> Path:
+    """Where the copies lie: as set up, or in a folder beside the shop."""
+    kept = _settings(seat).folder
+    shop = Path(seat.file.url.database or "")
+    return Path(kept).expanduser() if kept else shop.with_name(f"{shop.stem} copies")
+
+
+def copies(seat: Seat, folder: Path | None = None) -> tuple[Copy, ...]:
+    """The copies of this shop, newest first."""
+    place = folder or folder_of(seat)
+    stem = Path(seat.file.name).stem
+    found = []
+    for path in place.glob("*.db") if place.is_dir() else ():
+        told = _NAME.fullmatch(path.name)
+        if told and told["stem"] == stem:
+            at = dt.datetime.strptime(told["at"], _STAMP).replace(tzinfo=dt.UTC)
+            found.append(Copy(path, at, int(told["journal"]), path.stat().st_size))
+    return tuple(sorted(found, key=lambda copy: (copy.at, copy.journal), reverse=True))
+
+
+def keep_a_copy(seat: Seat) -> Copied:
+    """Copies the shop if it changed since the newest copy, to a second place as well where one is set.
+
+    Nothing is copied of a shop on a server, of a sample, or while one only looks. Problem when the shop
+    is damaged or the first place cannot be written; of the second only its trouble is told.
+    """
+    if not seat.file.is_file or seat.file.looking or _stands_still(seat):
+        return Copied()
+    at = _journal_at(seat)
+    made = _copy_to(seat, folder_of(seat), at)
+    second = _settings(seat).second_folder
+    if not second:
+        return Copied(made)
+    try:
+        return Copied((*made, *_copy_to(seat, Path(second).expanduser(), at)))
+    except Problem as problem:
+        return Copied(made, str(problem))
+
+
+def restore(copy: Path, to: Path) -> None:
+    """Brings a copy back as a new shop file; it is proved whole on the way, and replaces nothing."""
+    copy_shop(copy, to)
+
+
+def _copy_to(seat: Seat, folder: Path, journal: int) -> tuple[Path, ...]:
+    there = copies(seat, folder)
+    if there and there[0].journal == journal:
+        return ()
+    now = seat.file.clock().astimezone(dt.UTC)
+    to = folder / f"{Path(seat.file.name).stem} {now.strftime(_STAMP)} j{journal}.db"
+    if not to.exists():
+        copy_shop(Path(seat.file.url.database or ""), to)
+    _thin(copies(seat, folder), now)
+    return (to,)
+
+
+def _thin(there: tuple[Copy, ...], now: dt.datetime) -> None:
+    going = superfluous((copy.at for copy in there), now)
+    for copy in there:
+        if copy.at in going:
+            copy.path.unlink(missing_ok=True)
+
+
+def _journal_at(seat: Seat) -> int:
+    with seat.file.reading() as session:
+        return session.scalar(sa.select(sa.func.max(Journal.id))) or 0
+
+
+def _settings(seat: Seat) -> settings.Copies:
+    with seat.file.reading() as session:
+        return settings.read(session, settings.Copies)
+
+
+def _stands_still(seat: Seat) -> bool:
+    with seat.file.reading() as session:
+        return bool(settings.read(session, settings.Sample).stands_at)
