@@ -89,6 +89,13 @@ class Texts:
 
 
 @dataclass(frozen=True, slots=True)
+class TableColumns:
+    """How the columns of tables from elsewhere were matched: by kind and firm, wanted thing to title."""
+
+    matched: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class CatalogueChanges:
     """What the shop changed in the shipped catalogue (see `read_catalogue`) and its own figures."""
 
@@ -155,6 +162,7 @@ SETTINGS: dict[type, str] = {
     CatalogueChanges: "catalogue",
     Copies: "copies",
     Sample: "sample",
+    TableColumns: "table columns",
     ShopHours: "shop hours",
     PlanTerms: "plan terms",
 }
