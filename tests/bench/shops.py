@@ -22,7 +22,7 @@ from shopdesk.domain.planning.starts import Best, by_single_rules, many_starts
 from tests.bench.generate import DAY, LATE_SHARE, WEEK, best_rule, shop
 
 # The checker's own reading of the rules, not the planner's, says whether a plan holds.
-from tests.domain.plan_checker import faults
+from tests.plan_checker import faults
 
 
 def starts_alone(instance: Instance, seconds: float, seed: int) -> int:
