@@ -43,6 +43,7 @@ def all_places() -> tuple[Place, ...]:
         Place("walk-round", say("&Walk-round"), "walk-round", f"{home}.walk_round.page", "WalkRoundPage"),
         Place("bench", say("&Bench"), "bench", f"{home}.bench.page", "BenchPage"),
         Place("stores", say("&Stores"), "stores", f"{home}.stores.page", "StoresPage"),
+        Place("plan", say("Pl&an"), "plan", f"{home}.plan.page", "PlanPage"),
         Place("counter", say("&Counter"), "counter", f"{home}.counter.page", "CounterPage"),
         Place("set-up", say("Set-&up"), "set-up", f"{home}.set_up.page", "SetUpPage"),
         Place("proving", say("Proofs"), "proof", f"{home}.proving.page", "ProvingPage", hidden=True),

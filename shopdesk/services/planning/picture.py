@@ -1,9 +1,11 @@
 """The plan as it is drawn: bars in days from the first one, ranges with their promises, who is away.
 
-Bars lie on a line of calendar days; within a day they stand by the share of opening hours passed.
+Bars lie on a line of days on which an open day is 1 wide and a closed one only a strip; within a
+day they stand by the share of opening hours passed.
 """
 
 import datetime as dt
+from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -16,13 +18,15 @@ from shopdesk.services.planning.public_holidays import public_holidays
 from shopdesk.services.seat import Seat
 from shopdesk.wording import say
 
+CLOSED_WIDTH = 0.22
+_MOST_DAYS = 1000
 AWAY_ROW = "away"
 """The station row of what is outside the shop."""
 
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One sitting: `begin` and `end` in days from the picture's first day; `kind`: hand, away, outside."""
+    """One sitting: `begin` and `end` are places on the line; `kind`: hand, away, outside."""
 
     task_id: int
     sitting: str
@@ -64,7 +68,7 @@ class RangeRow:
 
 @dataclass(frozen=True, slots=True)
 class PersonRow:
-    """A person of the plan with the stretches they are away, in days."""
+    """A person of the plan with the stretches they are away, on the line."""
 
     staff_id: int
     name: str
@@ -90,6 +94,7 @@ class Picture:
     today: dt.date
     now: float
     days: int
+    edges: tuple[float, ...]  # where each day begins on the line; one more than there are days
     closed: frozenset[int]
     holidays: dict[int, str]
     bars: tuple[Bar, ...]
@@ -102,6 +107,16 @@ class Picture:
     kept: KeptPlan | None
     stale: int  # tasks that are open and in no place of this plan
     with_solver: bool
+
+    def day_at(self, place: float) -> dt.date:
+        """The day at a place of the line."""
+        number = bisect_right(self.edges, max(0.0, place)) - 1
+        return self.first_day + dt.timedelta(days=min(number, self.days - 1))
+
+    def share_at(self, place: float) -> float:
+        """How much of its day's opening hours have passed at a place."""
+        number = min(bisect_right(self.edges, max(0.0, place)) - 1, self.days - 1)
+        return (place - self.edges[number]) / (self.edges[number + 1] - self.edges[number])
 
     @property
     def late(self) -> tuple[RangeRow, ...]:
@@ -128,9 +143,12 @@ def _drawn(
     assumed: tuple[str, ...] | None = None,
 ) -> Picture:
     line = DayLine(work.axis, work.today)
+    places = tuple(places)
+    lasts = [place.ends_on for place in places]
+    lasts += [job.promised_on for job in work.facts.jobs.values() if job.promised_on and lasts]
+    days = min(_MOST_DAYS, max(((day - work.today).days for day in lasts), default=0) + 15)
     bars = _bars(work, places, line)
     unplaced = {task.id for task in work.facts.tasks} - {bar.task_id for bar in bars}
-    days = max((int(bar.end) for bar in bars), default=0) + 15
     found_left = left_out if left_out is not None else kept.left_out if kept else ()
     shown = range(days)
     named = public_holidays(
@@ -142,6 +160,7 @@ def _drawn(
         today=work.today,
         now=line.at(*work.axis.begins(work.now)),
         days=days,
+        edges=tuple(line.edge(n) for n in range(days + 1)),
         closed=frozenset(n for n, day in calendar.items() if not work.axis.hours_on(day)),
         holidays={n: named[day] for n, day in calendar.items() if day in named},
         bars=bars,
@@ -170,18 +189,28 @@ def _plannable(work: OpenWork) -> set[int]:
 
 
 class DayLine:
-    """Days and minutes as places on the line: whole days, and in them the share of opening hours passed."""
+    """Days and minutes as places on the line."""
 
     def __init__(self, axis: OpeningHours, first_day: dt.date) -> None:
         self._axis, self._first = axis, first_day
+        self._edges = [0.0]
+
+    def edge(self, number: int) -> float:
+        """Where a day begins, counted from the first one."""
+        while len(self._edges) <= number:
+            day = self._first + dt.timedelta(days=len(self._edges) - 1)
+            self._edges.append(self._edges[-1] + (1.0 if self._axis.hours_on(day) else CLOSED_WIDTH))
+        return self._edges[number]
 
     def at(self, day: dt.date, minute: int) -> float:
-        hours = self._axis.hours_on(day)
         number = (day - self._first).days
+        if number < 0:
+            return 0.0
+        hours = self._axis.hours_on(day)
         if not hours:
-            return float(number)
+            return self.edge(number)
         opens, closes = hours[0][0], hours[-1][1]
-        return number + min(1.0, max(0.0, (minute - opens) / (closes - opens)))
+        return self.edge(number) + min(1.0, max(0.0, (minute - opens) / (closes - opens)))
 
 
 def _bars(work: OpenWork, places: Iterable[KeptPlace], line: DayLine) -> tuple[Bar, ...]:
@@ -242,7 +271,7 @@ def _people(work: OpenWork, line: DayLine, days: int) -> tuple[PersonRow, ...]:
             if last <= work.now:
                 continue
             begin = line.at(*work.axis.begins(max(first, work.now)))
-            if begin > days:
+            if begin > line.edge(days):
                 break
             away.append((begin, line.at(*work.axis.ends(last))))
         rows.append(PersonRow(int(person.id), person.name, tuple(away)))

@@ -18,7 +18,7 @@ def consent_form(context: Context, row: QuoteRow, phone: str, save: Callable[[Co
     form.add("how", say("&How"), ChoiceField(hows(), "telephone"))
     form.add("number_called", say("&Number called"), TextField(phone),
              note=say("Needed when it was by telephone; it prints on the invoice."))  # fmt: skip
-    amount = form.add("amount", say("&Amount agreed, without tax"), MoneyField(context.region))
+    amount = form.add("amount", say("Amount agreed, without tax"), MoneyField(context.region))
     amount.setValue(row.net_cents)
     form.add("note", say("N&ote"), TextField(), wide=True,
              note=say("Such as what was left out, or the day of the e-mail."))  # fmt: skip

@@ -24,7 +24,7 @@ def customer_form(
     form.add("postcode", say("&Postcode"), TextField())
     form.add("country", say("&Country"), TextField())
     form.add("is_firm", "", TickField(say("It is a &firm")))
-    form.add("contact", say("Whom to &ask for"), TextField())
+    form.add("contact", say("Whom to ask for"), TextField())
     form.add("exempt_certificate", say("E&xemption certificate"), TextField(),
              note=say("Its number, as it prints on invoices without tax."))  # fmt: skip
     form.add("exempt_until", say("Runs &out on"), DayField(context.region),

@@ -87,7 +87,7 @@ class PaymentsSection(Section):
     def _form(self, cents: int, *, day: bool = True) -> Form:
         region = self.context.region
         form = Form(columns=2)
-        amount = form.add("amount", say("&Amount"), MoneyField(region), required=say("Write the amount."))
+        amount = form.add("amount", say("Amount"), MoneyField(region), required=say("Write the amount."))
         amount.setValue(cents or None)
         form.add("method", say("&How"), ChoiceField(methods(), "card"))
         form.add("reference", say("&Reference"), TextField(),

@@ -66,7 +66,7 @@ class BookingForm(QWidget):
                 "promised_on", say("P&romised for"), DayField(region), note=say("Only if a day was given.")
             )
         else:
-            form.add("asking", say("&Asking price"), MoneyField(region))
+            form.add("asking", say("Asking price"), MoneyField(region))
         form.add("complaint", say("The customer’s account of the &trouble"), NoteField(lines=3), wide=True)
 
     def _find(self, words: str, then: Callable[[list[PartyRow]], None]) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
     QColor,
+    QFocusEvent,
     QFontMetricsF,
     QKeyEvent,
     QMouseEvent,
@@ -19,7 +20,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractScrollArea, QToolTip
 
-from shopdesk.services.planning.picture import Bar, Picture
+from shopdesk.services.planning.picture import CLOSED_WIDTH, Bar, Picture
 from shopdesk.ui.look import colours_of, letters
 from shopdesk.ui.pages.plan import bar_painting as paint
 from shopdesk.ui.pages.plan import scale
@@ -99,7 +100,8 @@ class PlanChart(QAbstractScrollArea):
         self.zoomed.emit()
 
     def show_days(self, days: float) -> None:
-        """A zoom at which so many days stand across the window."""
+        """A zoom at which so many days, two in seven of them closed, stand across the window."""
+        days = days if days < 2 else days * (5 + 2 * CLOSED_WIDTH) / 7
         room = max(100, self.viewport().width() - self._names())
         left = self._day_at(self._names())
         self.pixels = min(scale.WIDEST, max(scale.NARROWEST, room / days))
@@ -113,7 +115,7 @@ class PlanChart(QAbstractScrollArea):
             self.horizontalScrollBar().setValue(round((self.picture.now - 0.4) * self.pixels))
 
     def zoom_words(self) -> str:
-        return scale.zoom_words(self.pixels, max(1, self.viewport().width() - self._names()))
+        return scale.zoom_words(self.pixels, max(1, round(self.viewport().width() - self._names())))
 
     # Places in pixels
 
@@ -141,6 +143,16 @@ class PlanChart(QAbstractScrollArea):
     def _x(self, day: float) -> float:
         return self._names() + day * self.pixels - self.horizontalScrollBar().value()
 
+    def _edge(self, day: int) -> float:
+        """Where a day begins, in pixels."""
+        assert self.picture is not None
+        return self._x(self.picture.edges[min(day, self.picture.days)])
+
+    def _numbers(self, place: float) -> int:
+        """The number of the day at a place of the line."""
+        assert self.picture is not None
+        return (self.picture.day_at(place) - self.picture.first_day).days
+
     def _day_at(self, x: float) -> float:
         return (x - self._names() + self.horizontalScrollBar().value()) / self.pixels
 
@@ -151,7 +163,7 @@ class PlanChart(QAbstractScrollArea):
         return QRectF(x, top + 4 + laid.lane * lane + 1, wide, lane - 3)
 
     def _measure(self) -> None:
-        days = self.picture.days if self.picture else 0
+        days = self.picture.edges[-1] if self.picture else 0.0
         room = self.viewport().width() - self._names()
         across, down = self.horizontalScrollBar(), self.verticalScrollBar()
         across.setRange(0, max(0, round(days * self.pixels - room)))
@@ -166,7 +178,7 @@ class PlanChart(QAbstractScrollArea):
         """Scrolls so that a bar can be seen."""
         rect = self._rect(self._tops()[self.rows.index(row)], row, laid)
         across, down = self.horizontalScrollBar(), self.verticalScrollBar()
-        if rect.left() < self._names() or rect.right() > self.viewport().width() and rect.width() < 600:
+        if rect.left() < self._names() or (rect.right() > self.viewport().width() and rect.width() < 600):
             across.setValue(round(laid.bar.begin * self.pixels - 60))
         if rect.top() < self._head():
             down.setValue(round(down.value() + rect.top() - self._head()))
@@ -191,8 +203,9 @@ class PlanChart(QAbstractScrollArea):
         inks = paint.Inks(colours, self.font(), letters("small", self.font()))
         wide, high, names = self.viewport().width(), self.viewport().height(), self._names()
         first, last = self._day_at(names), self._day_at(wide)
+        shown = self._numbers(first), self._numbers(last) + 1
         painter.setClipRect(QRectF(names, self._head(), wide - names, high - self._head()))
-        self._paint_days(painter, inks, int(first), int(last) + 1)
+        self._paint_days(painter, inks, *shown)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         tops = self._tops()
         for top, row in zip(tops, self.rows, strict=True):
@@ -202,18 +215,20 @@ class PlanChart(QAbstractScrollArea):
         self._paint_drag(painter, inks)
         painter.setClipping(False)
         self._paint_names(painter, inks, tops)
-        self._paint_head(painter, inks, int(first), int(last) + 1)
+        self._paint_head(painter, inks, *shown)
 
     def _paint_days(self, painter: QPainter, inks: paint.Inks, first: int, last: int) -> None:
         assert self.picture is not None
         c, high = inks.colours, self.viewport().height()
         for n in range(max(0, first), min(last, self.picture.days) + 1):
             if n in self.picture.closed:
-                painter.fillRect(QRectF(self._x(n), 0, self.pixels, high), QColor(c.shade))
+                wide = self.pixels * CLOSED_WIDTH
+                painter.fillRect(QRectF(self._edge(n), 0, wide, high), QColor(c.shade))
         painter.setPen(QPen(QColor(c.line), 1))
         for mark in scale.marks(self.picture.first_day, first, last, self.pixels, self._region):
             painter.setPen(QPen(QColor(c.edge if mark.strong else c.line), 1))
-            painter.drawLine(QPointF(self._x(mark.day), 0), QPointF(self._x(mark.day), high))
+            x = self._edge(mark.day)
+            painter.drawLine(QPointF(x, 0), QPointF(x, high))
 
     def _paint_row(
         self, painter: QPainter, inks: paint.Inks, top: float, row: Row, view: tuple[float, float]
@@ -283,18 +298,17 @@ class PlanChart(QAbstractScrollArea):
         for mark in scale.marks(self.picture.first_day, first, last, self.pixels, self._region):
             holiday = self.picture.holidays.get(mark.day, "") if self.pixels >= 120 else ""
             words = say("{day}, {holiday}", day=mark.words, holiday=holiday) if holiday else mark.words
-            room = QRectF(self._x(mark.day) + 4, 0, max(self.pixels, 70) - 6, head)
+            if mark.day in self.picture.closed and self.pixels < 400:
+                continue
+            room = QRectF(self._edge(mark.day) + 4, 0, max(self.pixels, 70) - 6, head)
             text = inks.metrics.elidedText(words, Qt.TextElideMode.ElideRight, room.width())
             painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, text)
         x = self._x(self.picture.now)
-        word = say("now")
-        room = QRectF(x - 1, head * 0.55, inks.metrics.horizontalAdvance(word) + 8, head * 0.45)
         painter.fillRect(QRectF(x - 1, head - 4, 3, 4), QColor(c.problem))
         painter.setClipping(False)
         painter.setPen(QColor(c.muted))
         painter.drawText(QRectF(8, 0, self._names() - 14, head), Qt.AlignmentFlag.AlignVCenter,
                          self._head_words())  # fmt: skip
-        del room
 
     def _head_words(self) -> str:
         return {"person": say("By person"), "station": say("By station"), "range": say("By range")}[
@@ -348,7 +362,7 @@ class PlanChart(QAbstractScrollArea):
             self._promise_drag = promise
         elif hit is not None:
             self.choose(hit[1].bar.key)
-            if self.may_move and hit[1].bar.kind == "hand" and not hit[1].bar.sitting:
+            if self.may_move and hit[1].bar.kind == "hand":
                 self._drag = (hit[1], hit[0], at)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
@@ -371,12 +385,23 @@ class PlanChart(QAbstractScrollArea):
         self.viewport().update()
         if drag is not None and (at - drag[2]).manhattanLength() > 8:
             laid, _, grip = drag
-            place = laid.bar.begin + (at.x() - grip.x()) / self.pixels
+            place = self._begin_of(laid.bar) + (at.x() - grip.x()) / self.pixels
             row = self._row_at(at.y())
             self.moveAsked.emit(laid.bar, max(0.0, place), row.key if row else None)
-        elif promise is not None and promise.job_id is not None and promise.promise is not None:
-            if abs(self._x(promise.promise) - at.x()) > 6:
-                self.promiseAsked.emit(promise.job_id, max(0.0, self._day_at(at.x())))
+        elif (
+            promise is not None
+            and promise.job_id is not None
+            and promise.promise is not None
+            and abs(self._x(promise.promise) - at.x()) > 6
+        ):
+            self.promiseAsked.emit(promise.job_id, max(0.0, self._day_at(at.x())))
+
+    def _begin_of(self, bar: Bar) -> float:
+        """Where a task's first sitting begins: a moved sitting takes the whole task along."""
+        bars = self.picture.bars if self.picture else ()
+        return min(
+            (b.begin for b in bars if b.task_id == bar.task_id and b.kind == "hand"), default=bar.begin
+        )
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         hit = self._hit(event.position())
@@ -466,8 +491,8 @@ class PlanChart(QAbstractScrollArea):
 
     # Qt
 
-    def focusInEvent(self, event: QEvent) -> None:  # type: ignore[override]  # a QFocusEvent
-        super().focusInEvent(event)  # type: ignore[arg-type]
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
         if self.current is None:
             self._first()
         self.viewport().update()

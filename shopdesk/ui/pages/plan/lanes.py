@@ -24,7 +24,7 @@ class Laid:
 class Row:
     """A row of the drawing: what it is called, its bars in lanes by time, where someone is away.
 
-    `promise` is the end of the promised day, in days; `late` the words for it, empty when in time.
+    `promise` is where the promised day ends on the line; `late` the words for it, empty when in time.
     """
 
     key: int | str
@@ -86,7 +86,8 @@ def _by_range(picture: Picture, region: Region) -> list[Row]:
         promise = None
         second = each.customer or each.name
         if each.promised_on is not None:
-            promise = float((each.promised_on - picture.first_day).days + 1)
+            number = (each.promised_on - picture.first_day).days + 1
+            promise = picture.edges[min(max(0, number), picture.days)]
             day = region.day_short(each.promised_on, picture.today)
             second = say("{who}, promised {day}", who=second, day=day)
         rows.append(
@@ -122,11 +123,6 @@ def _laid(bars: Iterable[Bar]) -> tuple[Laid, ...]:
         ends[lane] = bar.end
         found.append(Laid(bar, lane))
     return tuple(found)
-
-
-def day_at(picture: Picture, place: float) -> dt.date:
-    """The calendar day at a place of the line."""
-    return picture.first_day + dt.timedelta(days=int(max(0.0, place)))
 
 
 def bar_words(bar: Bar, region: Region, today: dt.date) -> str:

@@ -36,7 +36,7 @@ class Tools(QWidget):
             first=(say("Write an instrument down"), lambda: self.edit(None)), most=8,
         )  # fmt: skip
         self.list.opened.connect(lambda key: self.edit(int(key)))
-        self.add_button = Button(say("&Another instrument"), lambda: self.edit(None), icon_name="add")
+        self.add_button = Button(say("Another instrument"), lambda: self.edit(None), icon_name="add")
         buttons = WrappedRow([self.add_button, Button(say("&Back to the proofs"), close, icon_name="back")])
         note = Note(say("A proof made with an instrument past its calibration says so, here and on paper."))
         self._holder = upright()

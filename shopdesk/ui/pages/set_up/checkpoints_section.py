@@ -113,7 +113,7 @@ class CheckpointsSection(SetUpSection):
         emptied(self._form_box)
         words = self._own.words(checkpoint.code)
         form = Form()
-        form.add("asked", "", TickField(say("&Ask it on walk-rounds"), self._own.asked(checkpoint.code)))
+        form.add("asked", "", TickField(say("Ask it on walk-rounds"), self._own.asked(checkpoint.code)))
         labels = {"name": say("&Name"), "tell": say("How to &tell"), "sound": say("&Sound means"),
                   "why": say("&Why it matters")}  # fmt: skip
         for name in _WORDS:

@@ -13,10 +13,10 @@ from shopdesk.ui.pages.stores.needs import NeedsSection
 from shopdesk.ui.pages.stores.orders import OrdersSection
 from shopdesk.ui.pages.stores.outwork import OutworkSection
 from shopdesk.ui.pages.stores.section import Section
-from shopdesk.ui.pages.stores.section_tabs import SectionTabs
 from shopdesk.ui.pages.stores.shelf import ShelfSection
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.headings import Heading
+from shopdesk.ui.widgets.section_tabs import SectionTabs
 from shopdesk.wording import say
 
 REMEMBERED = "stores/section"
@@ -35,7 +35,7 @@ class StoresPage(Page):
             "needs": self.needs, "orders": self.orders, "shelf": self.shelf, "outwork": self.outwork,
             "firms": self.firms,
         }  # fmt: skip
-        self.tabs = SectionTabs()
+        self.tabs = SectionTabs(say("Sections of the Stores"))
         self.room = QStackedWidget()
         for section in self._sections.values():
             self.tabs.addTab("")

@@ -1,19 +1,18 @@
-"""The tabs of the Stores: the open one is underlined, in every scheme."""
+"""The tabs of a page with sections: the open one is underlined, in every scheme."""
 
 from PySide6.QtCore import QEvent
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QApplication, QTabBar, QWidget
 
 from shopdesk.ui.look import colours_of, spacing
-from shopdesk.wording import say
 
 
 class SectionTabs(QTabBar):
     """Left and Right walk, Alt and the underlined letter jump."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setAccessibleName(say("Sections of the Stores"))
+        self.setAccessibleName(name)
         self.setDrawBase(False)
         self.setExpanding(False)
         self._dress()

@@ -1,0 +1,460 @@
+"""The drawn plan with what makes it: planning and stopping, undoing, pins, moves that ask first, papers."""
+
+import threading
+import time
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import QWidget
+
+from shopdesk.domain.problem import Problem
+from shopdesk.domain.rights import Action
+from shopdesk.services.planning import plans, promises, weekly
+from shopdesk.services.planning.picture import Bar, Picture, picture, picture_of
+from shopdesk.services.planning.plans import Made
+from shopdesk.services.planning.suppose import HoldTask, MovePromise
+from shopdesk.services.planning.what_if import Answer, what_if
+from shopdesk.services.seat import Seat
+from shopdesk.ui.context import Topics
+from shopdesk.ui.pages.plan.answer_view import AnswerView
+from shopdesk.ui.pages.plan.chart import PlanChart
+from shopdesk.ui.pages.plan.lanes import SORTINGS, bar_words
+from shopdesk.ui.pages.plan.place_form import place_form
+from shopdesk.ui.pages.plan.side import Side
+from shopdesk.ui.pages.plan.words import listed, plan_words
+from shopdesk.ui.widgets.beside import Beside
+from shopdesk.ui.widgets.boxes import upright
+from shopdesk.ui.widgets.buttons import Button, MainButton, QuietButton
+from shopdesk.ui.widgets.empty_state import EmptyState
+from shopdesk.ui.widgets.fields import ChoiceField
+from shopdesk.ui.widgets.headings import Heading, Note, Words
+from shopdesk.ui.widgets.wrapped_row import WrappedRow
+from shopdesk.wording import say
+
+if TYPE_CHECKING:
+    from shopdesk.ui.pages.page import Page
+
+Search = Callable[[Seat, Callable[[Made], None]], Made]
+CALENDAR_FILE = "*.ics"
+_SHOWN_EVERY = 0.4  # seconds between two pictures of a plan that is being made
+
+
+class CalendarSection(QWidget):
+    """Letters while the drawing has the keyboard: P pins, M moves, J opens the jacket, 1 2 3 sort."""
+
+    topics: Topics = frozenset({"everything", "jobs", "ranges", "stores", "plan", "staff", "settings"})
+    madeBetter = Signal(object)  # Picture of the best plan so far, from the worker
+
+    def __init__(self, page: "Page") -> None:
+        super().__init__()
+        self.page, self.context = page, page.context
+        self._stop = threading.Event()
+        self.planning = False
+        self.chart = PlanChart(self.context.region)
+        self._make_buttons()
+        self.status = Words("", "small", "muted")
+        self.answer = AnswerView(self.context, self._agree, self._leave_answer)
+        self.left_out = Note()
+        self.assumed = Note()
+        self.left_out_head, self.assumed_head = (
+            Heading(say("Not in the plan"), "strong"), Heading(say("Taken for granted"), "strong"),
+        )  # fmt: skip
+        self.side = Side(
+            [self.pin_button, self.move_button, self.jacket_button],
+            [self.answer, self.left_out_head, self.left_out, self.assumed_head, self.assumed],
+        )
+        self.empty = EmptyState(
+            say("The plan will be drawn here: who does what when, so that promises are kept."),
+            (say("Make the first plan"), self.plan_anew) if self._may_plan() else None,
+        )
+        self._assemble()
+        self._listen()
+
+    # Building
+
+    def _make_buttons(self) -> None:
+        self.again_button = MainButton(say("Plan again"), self.plan_again, icon_name="plan")
+        self.anew_button = Button(say("Plan from scratch"), self.plan_anew)
+        self.stop_button = Button(say("Stop and keep the best"), self.stop, icon_name="close")
+        self.undo_button = Button(say("Back to the plan before"), self.undo, icon_name="undo")
+        self.week_button = Button(say("Weekly list…"), self.print_week, icon_name="print")
+        self.file_button = Button(say("Calendar file…"), self.save_calendar, icon_name="calendar")
+        self.sorting = ChoiceField(
+            [("person", say("by person")), ("station", say("by station")), ("range", say("by range"))],
+            self.context.memory.text("plan/sorting", "person"),
+        )
+        self.sorting.setAccessibleName(say("Rows of the drawing"))
+        self.nearer = QuietButton("+", lambda: self.chart.zoom(1), tip=say("Nearer (+)"))
+        self.farther = QuietButton("−", lambda: self.chart.zoom(-1), tip=say("Farther (-)"))
+        self.nearer.setAccessibleName(say("Nearer"))
+        self.farther.setAccessibleName(say("Farther"))
+        self.span = ChoiceField(
+            [
+                (1.0, say("a day")), (7.0, say("a week")), (31.0, say("a month")), (92.0, say("a quarter")),
+                (183.0, say("half a year")),
+            ],
+            7.0,
+        )  # fmt: skip
+        self.span.setAccessibleName(say("How much time across"))
+        self.now_button = QuietButton(say("Now (Home)"), self.chart.go_to_now)
+        self.pin_button = Button(say("Pin it (P)"), self.pin, icon_name="pin")
+        self.move_button = Button(say("Put it elsewhere… (M)"), self.put_elsewhere)
+        self.jacket_button = Button(say("Jacket (J)"), self.open_jacket, icon_name="jacket")
+        for button in (self.again_button, self.anew_button, self.undo_button):
+            button.setVisible(self._may_plan())
+
+    def _assemble(self) -> None:
+        deeds = WrappedRow([
+            self.again_button, self.anew_button, self.stop_button, self.undo_button, self.week_button,
+            self.file_button,
+        ])  # fmt: skip
+        ways = WrappedRow([self.sorting, self.span, self.farther, self.nearer, self.now_button])
+        left = QWidget()
+        inside = upright([deeds, ways, self.status, self.chart, self.empty], gap="small")
+        inside.setStretchFactor(self.chart, 1)
+        inside.setStretchFactor(self.empty, 1)
+        left.setLayout(inside)
+        self.setLayout(
+            upright([Beside(left, self.side, self.context.memory, "plan/calendar", shares=(13, 5))])
+        )
+
+        self._now_planning(False)
+
+    def _listen(self) -> None:
+        self.chart.chosen.connect(self._follow)
+        self.chart.opened.connect(self.context.open_jacket)
+        self.chart.moveAsked.connect(self._dragged)
+        self.chart.promiseAsked.connect(self._promise_dragged)
+        self.chart.may_move = self._may_plan()
+        self.sorting.edited.connect(self._sort)
+        self.span.edited.connect(lambda: self.chart.show_days(self.span.value()))
+        self.madeBetter.connect(self._show_better)
+        deeds: list[tuple[str, Callable[[], None]]] = [
+            ("P", self.pin), ("M", self.put_elsewhere), ("J", self.open_jacket)
+        ]  # fmt: skip
+        deeds += [(str(n), partial(self._sort_by, sorting)) for n, sorting in enumerate(SORTINGS, 1)]
+        for letter, deed in deeds:
+            shortcut = QShortcut(QKeySequence(letter), self.chart)
+            shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
+            shortcut.activated.connect(deed)
+        undo = QShortcut(QKeySequence(QKeySequence.StandardKey.Undo), self.chart)
+        undo.setContext(Qt.ShortcutContext.WidgetShortcut)
+        undo.activated.connect(self.undo)
+
+    def _may_plan(self) -> bool:
+        return self.context.may(Action.PLAN_BENCH)
+
+    # What a section answers
+
+    def refresh(self, _topics: Topics) -> None:
+        if not self.planning:
+            self.page.ask(picture, self.show_picture, key="picture")
+
+    def focusFirst(self) -> None:
+        if self.chart.isVisibleTo(self):
+            self.chart.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            self.empty.focusFirst()
+
+    def show_picture(self, found: Picture) -> None:
+        drawn = bool(found.bars)
+        self.chart.setVisible(drawn)
+        self.empty.setVisible(not drawn)
+        if not drawn and found.kept is not None:
+            self.empty.setText(say("Nothing open can be planned now. What is agreed will be drawn here."))
+        self.chart.show_picture(found, self.sorting.value())
+        self.status.setText(plan_words(found, self.context.region))
+        self.undo_button.setVisible(
+            self._may_plan() and found.kept is not None and found.kept.can_undo and not self.planning
+        )
+        left = [each.sentence for each in found.left_out]
+        left += [
+            say("{range} waits for its quote's answer.", range=row.number) for row in found.unanswered
+        ]  # fmt: skip
+        for head, label, texts in (
+            (self.left_out_head, self.left_out, left), (self.assumed_head, self.assumed, found.assumed),
+        ):  # fmt: skip
+            label.setText(listed(texts))
+            shown = bool(texts) and self.side.form is None
+            head.setVisible(shown)
+            label.setVisible(shown)
+
+    # Planning
+
+    def plan_again(self) -> None:
+        """Close to the plan in force: what is still possible stays where it is."""
+        self._plan(lambda seat, better: plans.plan_close(seat, stop=self._stop.is_set, progress=better),
+                   say("planned again"))  # fmt: skip
+
+    def plan_anew(self) -> None:
+        """The best plan found in twenty seconds, whatever moves."""
+        self._plan(lambda seat, better: plans.make_plan(seat, stop=self._stop.is_set, progress=better),
+                   say("planned from scratch"))  # fmt: skip
+
+    def _plan(self, search: Search, why: str) -> None:
+        if self.planning or not self._may_plan():
+            return
+        self._stop.clear()
+        self._now_planning(True)
+        shown = [0.0]
+
+        def better(made: Made) -> None:
+            """In the worker: a picture of the best so far, not too often."""
+            if time.monotonic() - shown[0] >= _SHOWN_EVERY:
+                shown[0] = time.monotonic()
+                self.madeBetter.emit(picture_of(made))
+
+        self.page.ask(lambda seat: search(seat, better), lambda made: self._keep(made, why), self._refused)
+
+    def stop(self) -> None:
+        """The best plan so far is kept."""
+        self._stop.set()
+
+    def _keep(self, made: Made, why: str) -> None:
+        def kept(_key: int) -> None:
+            self._now_planning(False)
+            cost = made.plan.cost
+            late = say("every promise is kept") if not cost.lateness else say("some promises are not kept")
+            self.context.tell(say("The bench is {why}: {late}.", why=why, late=late))
+
+        self.page.do(
+            lambda seat: plans.keep_plan(seat, made, why), kept, self._refused, changes=["plan"]
+        )  # fmt: skip
+
+    def _refused(self, problem: Problem) -> None:
+        self._now_planning(False)
+        self.side.show_problem(problem)
+        self.refresh(self.page.everything)
+
+    def _now_planning(self, on: bool) -> None:
+        self.planning = on
+        for button in (self.again_button, self.anew_button):
+            button.setVisible(not on and self._may_plan())
+        self.undo_button.setVisible(False)
+        self.stop_button.setVisible(on)
+        if on:
+            self.status.setText(say("Planning…"))
+            self.stop_button.setFocus()
+
+    def _show_better(self, found: Picture) -> None:
+        if not self.planning:
+            return
+        self.chart.setVisible(bool(found.bars))
+        self.empty.setVisible(not found.bars)
+        self.chart.show_picture(found, self.sorting.value())
+        late = ", ".join(row.number for row in found.late[:5])
+        self.status.setText(
+            say("Planning… the best so far is late with {ranges}.", ranges=late)
+            if late
+            else say("Planning… the best so far keeps every promise.")
+        )
+
+    def undo(self) -> None:
+        """Plan and pins as they were before the last planning."""
+        if self.planning or not self._may_plan():
+            return
+        self.page.do(
+            plans.undo_plan, lambda _none: self.context.tell(say("The plan before is in force again.")),
+            self.side.show_problem, changes=["plan"],
+        )  # fmt: skip
+
+    # The chosen bar
+
+    def _follow(self, bar: Bar | None) -> None:
+        if self.side.form is not None:
+            return
+        here = bar is not None
+        self.pin_button.setVisible(here and self._may_plan() and bar is not None and bar.kind == "hand")
+        self.move_button.setVisible(here and self._may_plan() and bar is not None and bar.kind == "hand")
+        self.jacket_button.setVisible(here)
+        if bar is None or self.chart.picture is None:
+            self.side.say(say("Plan"), say("Choose a bar with the arrow keys or the mouse."))
+            return
+        self.pin_button.setText(say("Let it go (P)") if bar.pinned else say("Pin it (P)"))
+        words = bar_words(bar, self.context.region, self.chart.picture.today).partition("; ")[2]
+        self.side.say(f"{bar.number}: {bar.task}", words)
+
+    def pin(self) -> None:
+        """Holds the bar where it is, with its person; or lets it go."""
+        bar = self.chart.current_bar()
+        if bar is None or bar.kind != "hand" or not self._may_plan():
+            return
+        day, minute = bar.begins
+        if bar.pinned:
+            told = say("{task} may move again.", task=bar.task)
+            self.page.do(
+                lambda seat: plans.unpin(seat, bar.task_id), lambda _none: self.context.tell(told),
+                self.side.show_problem, changes=["plan"],
+            )  # fmt: skip
+            return
+        told = say("{task} stays where it is.", task=bar.task)
+        self.page.do(
+            lambda seat: plans.pin(seat, bar.task_id, day=day, minute=minute, staff_id=bar.staff_id),
+            lambda _none: self.context.tell(told), self.side.show_problem, changes=["plan"],
+        )  # fmt: skip
+
+    def open_jacket(self) -> None:
+        bar = self.chart.current_bar()
+        if bar is not None:
+            self.context.open_jacket(bar.range_id)
+
+    def put_elsewhere(self) -> None:
+        """By keyboard what dragging does by mouse: day, time and person, asked first."""
+        bar = self.chart.current_bar()
+        found = self.chart.picture
+        if bar is None or found is None or bar.kind != "hand" or not self._may_plan():
+            return
+        people = [(person.staff_id, person.name) for person in found.people]
+        form = place_form(self.context, bar, people, self._ask_about, self._close_form)
+        self.side.open_form(form)
+
+    def _close_form(self) -> None:
+        self.side.close_form()
+        self.refresh(self.page.everything)
+        self.focusFirst()
+
+    # What if
+
+    def _dragged(self, bar: Bar, place: float, row: object) -> None:
+        found = self.chart.picture
+        if found is None:
+            return
+        who = row if self.chart.sorting == "person" and isinstance(row, int) else bar.staff_id
+        minute = _minute_of(found.share_at(place), bar, found)
+        self._ask_about(HoldTask(bar.task_id, found.day_at(place), minute, who))
+
+    def _promise_dragged(self, job_id: int, place: float) -> None:
+        if self.chart.picture is not None:
+            self._ask_about(MovePromise(job_id, self.chart.picture.day_at(place)))
+
+    def _ask_about(self, supposed: HoldTask | MovePromise) -> None:
+        self.side.say(say("Asking who pays for it…"))
+        self.page.ask(
+            lambda seat: what_if(seat, supposed, with_odds=False), self._show_answer,
+            self.side.show_problem, key="what if",
+        )  # fmt: skip
+
+    def _show_answer(self, answer: Answer) -> None:
+        self.side.close_form()
+        self.side.say(say("Before it holds"))
+        for button in (self.pin_button, self.move_button, self.jacket_button):
+            button.hide()
+        agree = say("Hold it there") if isinstance(answer.supposed, HoldTask) else say("Move the promise…")
+        self.answer.show_answer(answer, agree=agree)
+        if self.chart.picture is not None:
+            self.chart.show_picture(picture_of(answer.made, self.chart.picture.kept), self.sorting.value())
+
+    def _agree(self, answer: Answer) -> None:
+        supposed = answer.supposed
+        if isinstance(supposed, MovePromise):
+            why = self.context.dialogs.write(
+                say("Move the promise"), say("Why it changes; the customer is told this.")
+            )
+            if not why:
+                return
+            action = _move_promise(supposed, why, answer)
+            done = say("The promise is moved; the note to the customer is ready under Promises.")
+        else:
+            assert isinstance(supposed, HoldTask)
+            action, done = _hold(supposed, answer), say("The task is held there.")
+
+        def stands(_none: object) -> None:
+            self.answer.hide()
+            self.context.tell(done)
+            self.focusFirst()
+
+        self.page.do(action, stands, self.side.show_problem, changes=["plan", "jobs"])
+
+    def _leave_answer(self) -> None:
+        self.refresh(self.page.everything)
+        self.focusFirst()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.answer.isVisible():
+            self.answer.leave()
+            return
+        super().keyPressEvent(event)
+
+    # Sorting and papers
+
+    def _sort_by(self, sorting: str) -> None:
+        self.sorting.setValue(sorting)
+        self._sort()
+
+    def _sort(self) -> None:
+        self.context.memory.keep("plan/sorting", self.sorting.value())
+        if self.chart.picture is not None:
+            self.chart.show_picture(self.chart.picture, self.sorting.value())
+
+    def print_week(self) -> None:
+        """A person's list of this week, as a paper."""
+        found = self.chart.picture
+        people = list(found.people) if found is not None else []
+        if not people:
+            self.context.tell(say("There is nobody in the plan yet."))
+            return
+        place = self.context.dialogs.choose(
+            say("Weekly list"), say("Whose week is printed?"), [person.name for person in people]
+        )
+        if place is None:
+            return
+        person = people[place]
+        title = say("Weekly list of {name}", name=person.name)
+        self.page.do(
+            lambda seat: weekly.print_week(seat, person.staff_id),
+            lambda number: self.context.show_paper(number, title, weekly.WEEKLY_LIST),
+            self.side.show_problem, changes=["papers"],
+        )  # fmt: skip
+
+    def save_calendar(self) -> None:
+        """Plan, appointments and promises for a calendar program."""
+        place = self.context.dialogs.save_file(
+            say("Calendar file"), "bench-plan.ics", say("Calendars"), CALENDAR_FILE
+        )
+        if place is None:
+            return
+
+        def write(seat: Seat) -> int:
+            data = weekly.export_calendar(seat)
+            return place.write_bytes(data)
+
+        self.page.ask(
+            write, lambda _size: self.context.tell(say("The calendar is in {name}.", name=place.name)),
+            self.side.show_problem,
+        )  # fmt: skip
+
+    def leave(self) -> None:
+        """The page is left or the window closes: planning ends with the best so far."""
+        self._stop.set()
+
+
+def _minute_of(share: float, bar: Bar, picture: Picture) -> int:
+    """The half-hour at a share of a day's opening hours, as the bar's own day shows them."""
+    first, last = picture.share_at(bar.begin), picture.share_at(max(bar.begin, bar.end - 1e-9))
+    opens, closes = 8 * 60.0, 16 * 60 + 30.0
+    if bar.begins[0] == bar.ends[0] and last > first:
+        per_share = (bar.ends[1] - bar.begins[1]) / (last - first)
+        opens = bar.begins[1] - first * per_share
+        closes = opens + per_share
+    return round((opens + share * (closes - opens)) / 30) * 30
+
+
+def _hold(supposed: HoldTask, answer: Answer) -> Callable[[Seat], None]:
+    def action(seat: Seat) -> None:
+        plans.pin(
+            seat, supposed.task_id, day=supposed.day, minute=supposed.minute, staff_id=supposed.staff_id
+        )
+        plans.keep_plan(seat, answer.made, say("a task was put elsewhere"))
+
+    return action
+
+
+def _move_promise(supposed: MovePromise, why: str, answer: Answer) -> Callable[[Seat], None]:
+    def action(seat: Seat) -> None:
+        promises.promise(seat, supposed.job_id, supposed.on, why)
+        plans.keep_plan(seat, answer.made, say("a promise was moved"))
+
+    return action
