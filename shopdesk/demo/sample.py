@@ -116,7 +116,7 @@ def _start(
         made_about=model.about,
         gas_on_plate="natural" if number % 5 else "town gas",
         spuds_found="natural",
-        house_gas="propane" if number % 7 == 3 else "natural",
+        house_gas="" if owner is None else "propane" if number % 7 == 3 else "natural",
         set_to_gas="natural",
         width_in="39",
         weight_lb=str(380 + 11 * number),

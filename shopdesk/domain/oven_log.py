@@ -5,6 +5,7 @@ semicolon or tab between them. Bad rows are counted and left out, gaps are named
 long to read whole is read every so many rows. Nothing is ever changed in the file.
 """
 
+import io
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -47,7 +48,9 @@ class _Columns:
 
 def read_log(text: str) -> OvenLog:
     """The readings in a logger's csv text; a Problem says what is wrong with its columns or rows."""
-    lines = [line for line in text.lstrip("\ufeff").splitlines() if line.strip()]
+    # Line by line: cutting a long file in one go would hold up everything else in the program.
+    read = io.StringIO(text.removeprefix("\ufeff"), newline=None)
+    lines = [line.rstrip("\n") for line in read if not line.isspace()]
     if len(lines) < 2:
         raise Problem("The file has no readings. Export it from the logger as csv with its headings.")
     columns, start = _columns(lines)

@@ -47,6 +47,7 @@ class ReleaseState:
     at: dt.datetime | None
     missing: tuple[str, ...]
     blocking: tuple[str, ...]  # those nobody can sign for
+    without: tuple[tuple[str, str], ...] = ()  # signed for by the owner: name and reason
 
 
 def proofs_due(seat: Seat, job_id: int) -> list[ProofDue]:
@@ -91,7 +92,9 @@ def release(seat: Seat, job_id: int, *, without: Mapping[str, str] | None = None
     reasons = {code: reason.strip() for code, reason in (without or {}).items()}
     for code, reason in reasons.items():
         if not reason:
-            raise Problem("Signing a release without “{proof}” needs a reason; it prints.", proof=code)
+            raise Problem(
+                "Signing a release without “{proof}” needs a reason; it prints.", proof=_name(seat, code)
+            )
     with seat.change(Action.RELEASE) as work:
         job = work.get(Job, job_id, "job")
         facts = stages.facts(work.session, seat.catalogue, job)
@@ -128,7 +131,17 @@ def release_state(seat: Seat, job_id: int) -> ReleaseState:
             at=row.at if row else None,
             missing=tuple(k.name for k in lacking),
             blocking=tuple(k.name for k in lacking if not k.signable),
+            without=_signed(seat, row) if row else (),
         )
+
+
+def _signed(seat: Seat, release: Release) -> tuple[tuple[str, str], ...]:
+    return tuple((_name(seat, code), reason) for code, reason in release.without.items())
+
+
+def _name(seat: Seat, code: str) -> str:
+    kinds = seat.catalogue.proofs
+    return kinds[code].name if code in kinds else code
 
 
 def print_proof_sheet(seat: Seat, job_id: int) -> str:

@@ -34,7 +34,11 @@ def next_due(due: Sequence[ProofDue]) -> str:
 def release_words(region: Region, state: ReleaseState) -> str:
     """Whether the owner's word stands, in one sentence."""
     if state.given and state.at is not None:
-        return say("Released by {name}, {when}.", name=state.by, when=region.instant(state.at))
+        told = [say("Released by {name}, {when}.", name=state.by, when=region.instant(state.at))]
+        told += [
+            say("Without “{proof}”, because: {why}.", proof=p, why=w.rstrip(".")) for p, w in state.without
+        ]
+        return " ".join(told)
     if state.lapsed_because:
         text = "The release lapsed: {why}. It is given anew once the proofs stand."
         return say(text, why=state.lapsed_because)

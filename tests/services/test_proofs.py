@@ -74,6 +74,7 @@ def test_the_owner_signs_for_a_lesser_proof_with_a_reason(shop, worked):
     proofs.release(shop.owner, worked.job_id, without={"doors": "the customer brings the hinge"})
     state = proofs.release_state(shop.owner, worked.job_id)
     assert (state.given, state.by, state.blocking) == (True, "Odile Fennimarsh", ())
+    assert state.without == (("Doors, springs and handles", "the customer brings the hinge"),)
     assert stage_of(shop.owner, worked) is Stage.READY
 
 
