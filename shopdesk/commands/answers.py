@@ -19,6 +19,7 @@ from shopdesk.domain.measured import Limit, Result, Sentence
 from shopdesk.domain.problem import Problem
 from shopdesk.wording import Region, say
 from shopdesk.wording.bench_measures import say_problem_in, say_sentence
+from shopdesk.wording.guides import guide_in_units
 
 Value = TypeVar("Value")
 AsJson = Annotated[bool, typer.Option("--json", help="Answer as one JSON object.")]
@@ -104,12 +105,13 @@ def answer(
     """Print an answer with the caution of its subject; `facts` are the JSON keys, `says` the lines."""
     caution = read_gas_cautions(paths.resource("gas", "cautions.toml"))[subject]
     sentences = [in_words(each) for each in says]
+    text = guide_in_units(say(caution.text), _region.get())
     if as_json:
         whole = dict(facts) | ({"result": result.value} if result else {})
-        whole |= {"remarks": sentences, "caution": say(caution.text), "defer_to": say(caution.defer_to)}
+        whole |= {"remarks": sentences, "caution": text, "defer_to": say(caution.defer_to)}
         typer.echo(json.dumps(whole, ensure_ascii=False, indent=2))
         return
     lines = ([say(_RESULT_WORDS[result])] if result else []) + sentences
-    lines += ["", say("Caution: {text}", text=say(caution.text))]
+    lines += ["", say("Caution: {text}", text=text)]
     lines += [say("Defer to: {whom}", whom=say(caution.defer_to))]
     typer.echo("\n".join(lines))

@@ -27,6 +27,7 @@ from shopdesk.storage.tables.shop import Staff
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.wording import Region, say
 from shopdesk.wording.bench_measures import limit_in_words, say_sentence, shown
+from shopdesk.wording.guides import guide_in_units
 
 _RANGE_FACTS = dict(
     zip((name for name, _ in FACTS), ("gas_on_plate", "spuds_found", "house_gas", "set_to_gas", "gas_label"),
@@ -243,7 +244,7 @@ def limits_in_words(told: Judged, kind: ProofKind, region: Region) -> str:
         for limit in told.limits
         if limit.unit
     ]
-    return "; ".join(stated) or kind.meets
+    return "; ".join(stated) or guide_in_units(kind.meets, region)
 
 
 def sources_in_words(told: Judged, kind: ProofKind) -> str:

@@ -14,7 +14,7 @@ from shopdesk.domain.proof_forms.asked import (
 )
 from shopdesk.domain.quantity import Quantity
 
-LOAD = figure(10, 0, Quantity.WEIGHT)  # on an open door and on the lift
+LOAD = figure(10, 1, Quantity.WEIGHT)  # on an open door and on the lift
 
 
 def doors(build: Build) -> ProofForm:

@@ -19,6 +19,7 @@ from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.proving import Proof, Release
 from shopdesk.storage.tables.ranges import Job, Photograph, PhotographUse
 from shopdesk.wording import say
+from shopdesk.wording.guides import guide_in_units
 
 _GRAVE = frozenset({"gas", "flame", "carbon-monoxide", "mains"})  # the bench's own are on the traveller
 
@@ -72,7 +73,7 @@ def at_home(seat: Seat, recorded: Sequence[Proof]) -> tuple[str, ...]:
     """The proofs still to be made where the range is connected, each with how."""
     last = last_by_kind(recorded)
     return tuple(
-        f"{kind.name}. {kind.how}"
+        f"{kind.name}. {guide_in_units(kind.how, seat.region)}"
         for kind in sorted(seat.catalogue.proofs.values(), key=lambda k: k.order)
         if kind.at_home and (kind.code not in last or last[kind.code].result != Result.MEETS.value)
     )
@@ -142,7 +143,7 @@ def _facts(
         at=seat.region.instant(proof.at),
         limit=proof.limit_text,
         source=proof.limit_source,
-        how=kind.how if kind else "",
+        how=guide_in_units(kind.how, seat.region) if kind else "",
         note=note,
         signed_by=proof.signed_by,
         superseded=superseded,

@@ -16,6 +16,7 @@ from shopdesk.ui.widgets.headings import Heading, Note, Words
 from shopdesk.ui.widgets.strip_list import Strip, StripList
 from shopdesk.wording import Region, say, say_n
 from shopdesk.wording.bench_measures import say_sentence, shown
+from shopdesk.wording.guides import guide_in_units
 
 _WORDS = {
     Result.MEETS: "○ meets",
@@ -33,9 +34,8 @@ class Answer(QWidget):
         self.first = Words("", "title")
         self.rest = Words("")
         self.missing = Note("")
-        careful = Note(
-            say("Caution: {text} Defer to: {whom}", text=say(caution.text), whom=say(caution.defer_to))
-        )
+        text = guide_in_units(say(caution.text), region)
+        careful = Note(say("Caution: {text} Defer to: {whom}", text=text, whom=say(caution.defer_to)))
         self.setLayout(upright([self.first, self.rest, self.missing, careful], gap="small"))
 
     def show_answer(self, reckoned: Reckoned) -> None:

@@ -18,6 +18,7 @@ from shopdesk.ui.widgets.fields import DayField, TextField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading, Note, Words
 from shopdesk.wording import Region, say
+from shopdesk.wording.guides import guide_in_units
 
 Decide = Callable[[dict[str, Any], dict[str, Any], Callable[[Problem], None]], object]
 
@@ -37,9 +38,8 @@ class ConvertView(QWidget):
         self.decided = Words("", "strong")
         self.decided.hide()
         caution = gas_tables.cautions()["convert"]
-        careful = Words(
-            say("Caution: {text} Defer to: {whom}", text=say(caution.text), whom=say(caution.defer_to))
-        )
+        text = guide_in_units(say(caution.text), region)
+        careful = Words(say("Caution: {text} Defer to: {whom}", text=text, whom=say(caution.defer_to)))
         parts: list[QWidget] = [
             Heading(say("A whole range for another gas")), careful, self.decided, self.form,
             self.missing, self.plan,

@@ -219,6 +219,7 @@ class ProofsPanel(QWidget):
         self.guide.judged.connect(self.live.show_live)
         self.guide.judge()
         self._side.insertWidget(0, self.guide)
+        self.guide.show()
         self.records.show()
         self._show_chosen(None)
         self._side_scroll.verticalScrollBar().setValue(0)

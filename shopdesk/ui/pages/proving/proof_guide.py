@@ -26,6 +26,7 @@ from shopdesk.ui.widgets.headings import Heading, Note, Words
 from shopdesk.ui.widgets.photo_strip import Brought, PhotoStrip
 from shopdesk.wording import say, say_n
 from shopdesk.wording.bench_measures import say_sentence
+from shopdesk.wording.guides import guide_in_units
 
 Record = Callable[["ProofGuide"], object]
 TOOL = "instrument/"  # a chooser of instruments is this and what it measures
@@ -68,7 +69,8 @@ class ProofGuide(QWidget):
         self.logger_says.hide()
         kind = guide.kind
         parts = [
-            Heading(kind.name), Words(kind.how), Words(say("It meets when: {what}", what=kind.meets)),
+            Heading(kind.name), Words(guide_in_units(kind.how, context.region)),
+            Words(say("It meets when: {what}", what=guide_in_units(kind.meets, context.region))),
             Note(kind.basis), Cautions(draft.cautions(context.seat.catalogue, kind.hazards)),
             self.form, self.logger_says, self.live, self.pictures, self.strip,
         ]  # fmt: skip
