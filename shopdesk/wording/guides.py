@@ -6,6 +6,7 @@ Only how a thing is done and when it meets; a source is quoted as it was publish
 import re
 from collections.abc import Callable
 from fractions import Fraction
+from functools import partial
 
 from shopdesk.domain import units
 from shopdesk.wording.region import Region
@@ -30,11 +31,11 @@ def guide_in_units(text: str, region: Region) -> str:
         lambda found: found["before"] + _turned(found["figures"], units.f_difference_to_c) + " °C", text
     )
     for pattern, turn, unit in _RULES:
-        told = pattern.sub(lambda found, turn=turn, unit=unit: _with_unit(found, turn, unit), told)
+        told = pattern.sub(partial(_with_unit, turn, unit), told)
     return told
 
 
-def _with_unit(found: re.Match[str], turn: Callable[[float], float], unit: str) -> str:
+def _with_unit(turn: Callable[[float], float], unit: str, found: re.Match[str]) -> str:
     rest = found.string[found.end() :]
     stop = "." if found[0].endswith(".") and (not rest or re.match(r"\s+[A-Z]", rest)) else ""
     return f"{_turned(found['figures'], turn)} {unit}{stop}"
