@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from shopdesk.demo import steps
+from shopdesk.demo import steps, taking_off
 from shopdesk.demo.workshop import Workshop, customer, firm, make_workshop
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Purpose, Scope
@@ -229,11 +229,14 @@ def _outwork_out(shop: Workshop, model: Model, owner: int, number: int) -> None:
 def _on_the_bench(shop: Workshop, model: Model, owner: int, number: int) -> None:
     course = _ready_for_bench(shop, model, owner, number)
     steps.work(course, most=9 + number % 4)
+    taking_off.take_off(course, back=number % 2)
     if number % 2:
         bench.find_more(
             course.technician(), course.job_id, "Flue collar rusted through behind the back panel",
             Spread(40, 75, 150),
         )  # fmt: skip
+    else:
+        taking_off.begin_card(course)
 
 
 def _ready_for_bench(shop: Workshop, model: Model, owner: int, number: int) -> steps.Course:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QEvent, QSize
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QSizePolicy, QWidget
 
@@ -90,7 +90,7 @@ class ButtonGrid(QWidget):
 
 
 class TapWords(WrappedRow):
-    """Words one touches instead of typing them; each goes to `take`."""
+    """Words one touches instead of typing them; each goes to `take`. The keyboard types, and passes by."""
 
     def __init__(self, words: Sequence[str], take: Callable[[str], object]) -> None:
         self._take = take
@@ -100,4 +100,6 @@ class TapWords(WrappedRow):
         self.show_parts([self._button(word) for word in words])
 
     def _button(self, word: str) -> Button:
-        return Button(word, lambda: self._take(word))
+        button = Button(word, lambda: self._take(word))
+        button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        return button

@@ -15,6 +15,7 @@ from shopdesk.ui.pages.page import Page
 from shopdesk.ui.pages.set_up.backups_section import BackupsSection
 from shopdesk.ui.pages.set_up.catalogue_section import FiguresSection
 from shopdesk.ui.pages.set_up.checkpoints_section import CheckpointsSection
+from shopdesk.ui.pages.set_up.hours_section import HoursSection
 from shopdesk.ui.pages.set_up.look_section import LookSection
 from shopdesk.ui.pages.set_up.people_section import PeopleSection
 from shopdesk.ui.pages.set_up.rates_sections import RatesSection, TaxesSection
@@ -50,6 +51,7 @@ def known_sections() -> tuple[Known, ...]:
         Known("texts", say("Papers"), TextsSection),
         Known("figures", say("Catalogue: figures"), FiguresSection),
         Known("checkpoints", say("Catalogue: checkpoints"), CheckpointsSection),
+        Known("hours", say("Catalogue: hours"), HoursSection),
         Known("look", say("Look"), LookSection, everyone=True),
         Known("backups", say("Backups"), BackupsSection),
     )
