@@ -1,4 +1,4 @@
-"""Labels for what came off: on common sheets of labels and on a roll, each with its QR code."""
+"""Labels for what came off, for parts, bins and ranges: on common sheets of labels and on a roll, each with its QR code."""
 
 from dataclasses import dataclass
 from io import BytesIO
@@ -7,7 +7,7 @@ from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.units import inch, mm
 from reportlab.pdfgen.canvas import Canvas
 
-from shopdesk.documents.facts.labels import LabelSheetFacts, LabelSize, TagLabel
+from shopdesk.documents.facts.labels import LabelSheetFacts, LabelSize, TagLabel, ThingLabel
 from shopdesk.documents.layout.drawn import QrCode
 from shopdesk.documents.layout.look import INK
 from shopdesk.documents.layout.typeface import BOLD, REGULAR, fitted, register, width_of
@@ -47,6 +47,12 @@ SHEETS: dict[LabelSize, Sheet] = {
     ),
     LabelSize.A4: Sheet(A4, 3, 8, (70 * mm, 36 * mm), 0.0, 4.5 * mm, 70 * mm, 36 * mm),
     LabelSize.ROLL: Sheet((62 * mm, 36 * mm), 1, 1, (62 * mm, 36 * mm), 0.0, 0.0, 0.0, 0.0),
+    LabelSize.LETTER_LARGE: Sheet(
+        LETTER, 2, 5, (4 * inch, 2 * inch), 0.15625 * inch, 0.5 * inch, 4.1875 * inch, 2 * inch
+    ),
+    LabelSize.A4_LARGE: Sheet(A4, 2, 7, (99.1 * mm, 38.1 * mm), 4.65 * mm, 15.15 * mm, 101.6 * mm, 38.1 * mm),
+    LabelSize.ROLL_SMALL: Sheet((54 * mm, 25 * mm), 1, 1, (54 * mm, 25 * mm), 0.0, 0.0, 0.0, 0.0),
+    LabelSize.ROLL_LARGE: Sheet((102 * mm, 51 * mm), 1, 1, (102 * mm, 51 * mm), 0.0, 0.0, 0.0, 0.0),
 }
 
 
@@ -76,7 +82,9 @@ def render(facts: LabelSheetFacts) -> bytes:
     return out.getvalue()
 
 
-def _label(canvas: Canvas, label: TagLabel, x: float, y: float, wide: float, high: float) -> None:
+def _label(
+    canvas: Canvas, label: TagLabel | ThingLabel, x: float, y: float, wide: float, high: float
+) -> None:
     size = min(high - 2 * PADDING, 0.4 * wide)
     code = QrCode(label.qr, size)
     code.drawOn(canvas, x + PADDING, y + (high - size) / 2)
@@ -93,8 +101,11 @@ def _label(canvas: Canvas, label: TagLabel, x: float, y: float, wide: float, hig
         canvas.drawString(left, at, text)
 
 
-def _lines(label: TagLabel, room: float) -> list[tuple[str, str, float]]:
+def _lines(label: TagLabel | ThingLabel, room: float) -> list[tuple[str, str, float]]:
     """What is read at the bench: what and how many, then whose, then where it goes back."""
+    if isinstance(label, ThingLabel):
+        lines = [(line, BOLD, 8.6) for line in _wrapped(label.what, BOLD, 8.6, room, 2) if line]
+        return lines + [(fitted(line, REGULAR, 7.4, room), REGULAR, 7.4) for line in label.lines if line]
     what = say("{count} × {what}", count=label.how_many, what=label.what)
     lines = [(line, BOLD, 8.6) for line in _wrapped(what, BOLD, 8.6, room, 2)]
     lines.append((fitted(label.range, REGULAR, 7.4, room), REGULAR, 7.4))

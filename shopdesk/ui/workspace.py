@@ -10,9 +10,11 @@ from shopdesk.ui.copy_timer import CopyTimer
 from shopdesk.ui.desk import Desk
 from shopdesk.ui.find_panel import FindButton, FindPanel
 from shopdesk.ui.opening import Opened
+from shopdesk.ui.opening_codes import open_code, tell_foreign
 from shopdesk.ui.person_chooser import PersonChooser
 from shopdesk.ui.places import Place
 from shopdesk.ui.rail import Rail
+from shopdesk.ui.scanning import Scanner
 from shopdesk.ui.undo_button import UndoButton
 from shopdesk.ui.view import View, ViewButton
 from shopdesk.ui.widgets.band import Band
@@ -46,6 +48,9 @@ class Workspace(QWidget):
         row.setStretchFactor(right, 1)
         self.setLayout(row)
         self.copying = CopyTimer(context, self)
+        self.scanner = Scanner(
+            self, lambda code: open_code(context, code), lambda text: tell_foreign(context, text)
+        )
         back = QShortcut(QKeySequence(QKeySequence.StandardKey.Back), self)
         back.activated.connect(self.desk.back)
         if shown:

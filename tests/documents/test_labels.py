@@ -17,7 +17,9 @@ from shopdesk.documents.facts import LabelSheetFacts, LabelSize, TagLabel
 from shopdesk.documents.labels import SHEETS
 
 # ISO 216 and ANSI paper; 62 mm is a usual width of label tape (common practice, no source). Points.
-PAGES = {LabelSize.LETTER: (612, 792), LabelSize.A4: (595.28, 841.89), LabelSize.ROLL: (175.75, 102.05)}
+PAGES = {LabelSize.LETTER: (612, 792), LabelSize.A4: (595.28, 841.89), LabelSize.ROLL: (175.75, 102.05),
+         LabelSize.LETTER_LARGE: (612, 792), LabelSize.A4_LARGE: (595.28, 841.89),
+         LabelSize.ROLL_SMALL: (153.07, 70.87), LabelSize.ROLL_LARGE: (289.13, 144.57)}  # fmt: skip
 
 
 def sheet(size: LabelSize, count: int, first: int = 1) -> LabelSheetFacts:

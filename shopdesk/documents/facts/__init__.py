@@ -19,7 +19,7 @@ from shopdesk.documents.facts.counter import (
     Settled,
 )
 from shopdesk.documents.facts.custody import HandOverFacts, IntakeReceiptFacts
-from shopdesk.documents.facts.labels import GasLabelFacts, LabelSheetFacts, LabelSize, TagLabel
+from shopdesk.documents.facts.labels import GasLabelFacts, LabelSheetFacts, LabelSize, TagLabel, ThingLabel
 from shopdesk.documents.facts.letters import (
     AccountLine,
     BillOfSaleFacts,
@@ -81,6 +81,7 @@ __all__ = [
     "TagFacts",
     "TagLabel",
     "TaskFacts",
+    "ThingLabel",
     "TravellerFacts",
     "WeekDay",
     "WeekEntry",

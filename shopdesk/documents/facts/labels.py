@@ -12,6 +12,20 @@ class LabelSize(StrEnum):
     LETTER = "letter, 3 by 10"
     A4 = "A4, 3 by 8"
     ROLL = "roll, 62 mm"
+    LETTER_LARGE = "letter, 2 by 5"
+    A4_LARGE = "A4, 2 by 7"
+    ROLL_SMALL = "roll, 54 by 25 mm"
+    ROLL_LARGE = "roll, 102 by 51 mm"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThingLabel:
+    """A part, a bin or a range: its number or name, what it is, and quiet lines below. `qr` opens it."""
+
+    number: str
+    what: str = ""
+    lines: tuple[str, ...] = ()
+    qr: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +47,7 @@ class LabelSheetFacts:
 
     shop: ShopHead
     size: LabelSize
-    labels: tuple[TagLabel, ...]
+    labels: tuple[TagLabel | ThingLabel, ...]
     first: int = 1
 
 
