@@ -1,4 +1,4 @@
-"""Labels for what came off, for parts, bins and ranges: on common sheets of labels and on a roll, each with its QR code."""
+"""Labels for what came off, for parts, bins and ranges, on common sheets and rolls, each with its code."""
 
 from dataclasses import dataclass
 from io import BytesIO
