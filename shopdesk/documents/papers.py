@@ -5,6 +5,7 @@ from typing import Any
 
 from shopdesk.documents import (
     bill_of_sale,
+    choices,
     condition_report,
     facts,
     gas_label,
@@ -24,6 +25,7 @@ from shopdesk.documents import (
 
 _RENDERERS: dict[type, Callable[[Any], bytes]] = {
     facts.BillOfSaleFacts: bill_of_sale.render,
+    facts.ChoicesFacts: choices.render,
     facts.ConditionReportFacts: condition_report.render,
     facts.GasLabelFacts: gas_label.render,
     facts.HandOverFacts: handover_sheet.render,

@@ -4,12 +4,13 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer
 
 from shopdesk.documents.facts.counter import QuoteFacts
 from shopdesk.documents.layout.blocks import bullets, party, range_name, range_pairs, section, signatures
+from shopdesk.documents.layout.finishes import finish_list
 from shopdesk.documents.layout.lines import priced_lines, totals_block
 from shopdesk.documents.layout.look import GAP, LEDE, SECTION
 from shopdesk.documents.layout.page import printed, width
 from shopdesk.documents.layout.standing import closing_deferral
-from shopdesk.documents.layout.tables import beside, pairs
-from shopdesk.documents.layout.text import para, paras
+from shopdesk.documents.layout.tables import Column, Grid, beside, pairs
+from shopdesk.documents.layout.text import listed, para, paras
 from shopdesk.wording import say
 
 
@@ -27,7 +28,10 @@ def render(facts: QuoteFacts) -> bytes:
         KeepTogether(
             [totals_block(facts.totals, region, wide, adjustments=facts.adjustments, without=without)]
         ),
+        *section(say("What changed since {number}", number=facts.replaces), listed(facts.changes)),
+        *finish_list(facts.finishes, wide),
         *section(say("What you can rely on"), paras(_promises(facts))),
+        *_milestones(facts, wide),
         *bullets(say("Not included"), facts.not_included),
         *section(say("Conditions"), paras(facts.terms)),
         closing_deferral(),
@@ -75,6 +79,14 @@ def _promises(facts: QuoteFacts) -> tuple[str, ...]:
             amount=region.money(ceiling),
         )
     ]
+    if facts.contingency_cents:
+        said.append(
+            say(
+                "The hours are an estimate. Four times in five they stay within what {amount} more would "
+                "pay for; that sum is not billed unless the work takes it and you have agreed.",
+                amount=region.money(facts.contingency_cents),
+            )
+        )
     if facts.deposit_cents:
         said.append(
             say("Work begins when {amount} has been paid as a deposit. It is set against the invoice.",
@@ -83,6 +95,17 @@ def _promises(facts: QuoteFacts) -> tuple[str, ...]:
     if facts.promise:
         said.append(facts.promise)
     return tuple(said)
+
+
+def _milestones(facts: QuoteFacts, wide: float) -> list[Flowable]:
+    """When which share of the sum is billed."""
+    if not facts.milestones:
+        return []
+    grid = Grid([Column(say("When")), Column(say("Share"), 72, True), Column(say("Without tax"), 100, True)])
+    for each in facts.milestones:
+        share = say("{percent} %", percent=each.percent)
+        grid.row(each.name, share, facts.shop.region.amount(each.cents))
+    return section(say("What is billed when"), [grid.table(wide)])
 
 
 def _agreement(facts: QuoteFacts, wide: float) -> Flowable:

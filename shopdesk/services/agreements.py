@@ -1,15 +1,19 @@
 """Consent: who agreed to which quote, when and how; and what is agreed altogether."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
+from shopdesk.domain.adjust import Change
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
+from shopdesk.services.lines import changed, from_row, totals_of
 from shopdesk.services.seat import Seat
-from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote
+from shopdesk.storage.tables.counter import Agreement, AgreementLeftOut, ChangeOrder, Quote, QuoteLine
 from shopdesk.storage.tables.shop import Staff
 from shopdesk.storage.tables.work import Task
 
@@ -33,8 +37,14 @@ def agree(
     number_called: str = "",
     amount_cents: int | None = None,
     note: str = "",
+    left_out: Sequence[int] = (),
+    kept_text: str = "",
 ) -> int:
-    """Records the customer's agreement to a quote."""
+    """Records the customer's agreement to a quote.
+
+    `left_out` are keys of lines the customer did not want; with a line of work its whole task goes,
+    parts and outwork too, and is off the work order. `kept_text`: the e-mail as it came.
+    """
     if not who.strip():
         raise Problem("Write who agreed.", field="who")
     if how not in HOWS:
@@ -55,6 +65,7 @@ def agree(
                 number=quote.number,
                 day=seat.region.day(quote.valid_until),
             )
+        without = _whole_tasks(quote, left_out)
         agreement = work.add(
             Agreement(
                 job_id=quote.job_id,
@@ -64,13 +75,49 @@ def agree(
                 how=how,
                 number_called=number_called.strip(),
                 taken_by_id=seat.acting.staff_id,
-                amount_cents=quote.net_cents if amount_cents is None else amount_cents,
+                amount_cents=_net_without(quote, without) if amount_cents is None else amount_cents,
                 note=note.strip(),
+                kept_text=kept_text.strip(),
             )
         )
         work.session.flush()
+        for line in without:
+            work.add(AgreementLeftOut(agreement_id=agreement.id, quote_line_id=line.id))
+            task = work.session.get(Task, line.task_id) if line.task_id is not None else None
+            if task is not None:
+                task.dropped, task.by_hand = True, sorted({*task.by_hand, "dropped"})
+        work.session.flush()
         work.about(agreement, quote.job_id)
         return agreement.id
+
+
+def _whole_tasks(quote: Quote, left_out: Sequence[int]) -> list[QuoteLine]:
+    """The lines left out, with every other line of the same tasks."""
+    lines = {line.id: line for line in quote.lines}
+    unknown = next((key for key in left_out if key not in lines), None)
+    if unknown is not None:
+        raise Problem("{number} has no such line. Look at the quote again.", number=quote.number)
+    tasks = {lines[key].task_id for key in left_out} - {None}
+    found = [line for line in quote.lines if line.id in left_out or line.task_id in tasks]
+    if len(found) == len(quote.lines):
+        raise Problem("Nothing of {number} would be agreed; record it as declined.", number=quote.number)
+    return found
+
+
+def _net_without(quote: Quote, left_out: Sequence[QuoteLine]) -> int:
+    """What the rest of a quote comes to before tax, its percentages reckoned on the rest."""
+    if not left_out:
+        return quote.net_cents
+    rest = [from_row(line) for line in quote.lines if line not in left_out]
+    changes: dict[tuple[str, Decimal | None], int] = {}
+    for row in quote.adjustments:
+        changes[row.why, row.percent] = changes.get((row.why, row.percent), 0) + row.amount_cents
+    given = [
+        Change(why=why, percent=percent) if percent is not None else Change(why=why, cents=cents)
+        for (why, percent), cents in changes.items()
+    ]
+    made, adjustments = changed(rest, given)
+    return totals_of(made, adjustments=adjustments).without_tax
 
 
 @dataclass(frozen=True, slots=True)

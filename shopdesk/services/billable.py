@@ -106,7 +106,7 @@ def billable(session: Session, job_id: int) -> list[Line]:
     for row in agreed_lines(session, job_id):
         task = session.get(Task, row.task_id) if row.task_id else None
         if row.kind == "labour" and task is not None:
-            lines += [_for_share(each) for each in shares.get(row.id, ()) if _is_due(each)]
+            lines += [for_share(each) for each in shares.get(row.id, ()) if _is_due(each)]
         elif task is None or _is_done(task):
             lines += _other(session, row, billed)
     only_charges = all(line.kind in ("charge", "delivery") for line in lines)
@@ -143,7 +143,7 @@ def _is_due(each: LabourShare) -> bool:
     return _is_done(each.task) and not each.billed and bool(each.minutes or each.cents)
 
 
-def _for_share(each: LabourShare) -> Line:
+def for_share(each: LabourShare) -> Line:
     """The line as agreed, or the part of it that lies on one of the tasks it was split over."""
     line = from_row(each.line)
     if (each.task.id, each.minutes, each.cents) == (line.task_id, line.quantity, line.net_cents):

@@ -33,6 +33,7 @@ class ChangeRow:
     standing: str
     range_number: str
     customer: str
+    anew: bool = False  # declined, or its price ran out: it may be priced again
 
 
 def change_orders(seat: Seat, *, job_id: int | None = None, waiting: bool = False) -> list[ChangeRow]:
@@ -69,6 +70,7 @@ def change_orders(seat: Seat, *, job_id: int | None = None, waiting: bool = Fals
                 change.id, change.job_id, change.number, change.found_on, found_by, change.what,
                 Spread(int(low), int(likely), int(high)), change.quote_id, quote.on_day if quote else None,
                 quote.net_cents if quote else 0, _standing(quote, agreement_id), number, customer or "",
+                _may_be_priced_anew(quote, agreement_id, seat.today),
             )
             for change, found_by, quote, agreement_id, number, customer, low, likely, high in session.execute(
                 query
@@ -82,3 +84,10 @@ def _standing(quote: Quote | None, agreement_id: int | None) -> str:
     if agreement_id is not None:
         return "agreed"
     return "declined" if quote.declined_on is not None else "open"
+
+
+def _may_be_priced_anew(quote: Quote | None, agreement_id: int | None, today: dt.date) -> bool:
+    if quote is None or agreement_id is not None:
+        return False
+    ran_out = quote.valid_until is not None and quote.valid_until < today
+    return quote.declined_on is not None or ran_out

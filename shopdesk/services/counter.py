@@ -12,7 +12,7 @@ from shopdesk.domain.stage import Held, Stage, held_for
 from shopdesk.services import agreements, billable, change_orders, invoices, payments, quotes, stages, walks
 from shopdesk.services.papers import keeping
 from shopdesk.services.seat import Seat
-from shopdesk.storage.tables.counter import Agreement, Invoice, Payment, Quote
+from shopdesk.storage.tables.counter import Agreement, Invoice, Paper, Payment, Quote
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job, Range
 
@@ -84,18 +84,22 @@ class JobAtCounter:
 def find_jobs(seat: Seat, words: str = "", *, limit: int = 100) -> list[FoundJob]:
     """Jobs in which every word is found: number, maker, customer, telephone, a paper's number.
 
-    Open jobs first, newest first.
+    Open jobs first, newest first. A whole number (of a range or a paper) finds its job and no other.
     """
     query = (
         sa.select(Job, Range, Party)
         .join(Range, Range.id == Job.range_id)
         .outerjoin(Party, Party.id == Job.customer_id)
     )
+    everyone = query
     for word in fold(words).split():
         query = query.where(_has(word))
     closed = sa.case((Job.stage.in_([stage.value for stage in _CLOSED]), 1), else_=0)
     with seat.look() as session:
-        rows = session.execute(query.order_by(closed, Job.id.desc()).limit(limit))
+        order = (closed, Job.id.desc())
+        exact = everyone.where(_is_number(words.strip().lower())).order_by(*order)
+        rows = session.execute(exact.limit(limit)).all() if words.strip() else []
+        rows = rows or session.execute(query.order_by(*order).limit(limit)).all()
         return [_found(job, range_, party) for job, range_, party in rows]
 
 
@@ -147,6 +151,15 @@ def _answered_otherwise(session: Session, jobs: set[int]) -> set[int]:
 def _open(session: Session, quote: Quote) -> bool:
     from_quote = sa.select(Agreement.id).where(Agreement.quote_id == quote.id)
     return quote.declined_on is None and session.scalar(from_quote) is None
+
+
+def _is_number(typed: str) -> sa.ColumnElement[bool]:
+    """The typed text is the whole number of a range or of one of the job's papers."""
+    places: list[sa.ColumnElement[bool]] = [sa.func.lower(Range.number) == typed]
+    for numbered in (Quote, Invoice, Payment, Paper):
+        numbers = sa.select(numbered.job_id).where(sa.func.lower(numbered.number) == typed)
+        places.append(Job.id.in_(numbers.where(numbered.job_id.is_not(None))))
+    return sa.or_(*places)
 
 
 def _has(word: str) -> sa.ColumnElement[bool]:

@@ -6,17 +6,22 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
+from shopdesk.documents.facts import ChoiceFacts, ChoicesFacts
 from shopdesk.documents.papers import render
 from shopdesk.domain.adjust import Adjustment, Change
 from shopdesk.domain.catalogue.model import Scope
-from shopdesk.domain.money import marked_up
+from shopdesk.domain.estimate.set_aside import set_aside
+from shopdesk.domain.finishes import Finish
+from shopdesk.domain.money import Spread, for_minutes, marked_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.totals import Totals
 from shopdesk.domain.work import PlannedTask, plan_work
 from shopdesk.services import conversions, quotes, settings, walks
 from shopdesk.services.because import causes_in_words
+from shopdesk.services.finishes import for_quote
 from shopdesk.services.lines import OFFICE, Line, from_adjustment_row, from_row, totals_of
-from shopdesk.services.papers.quote import quote_facts
+from shopdesk.services.papers.heads import party_facts, range_facts, shop_head
+from shopdesk.services.papers.quote import finish_facts, quote_facts, scope_meaning, scope_name
 from shopdesk.services.seat import Seat
 from shopdesk.services.shops import hourly_rate
 from shopdesk.services.stages import build_of, tasks_of
@@ -41,6 +46,8 @@ class Offer:
     valid_until: dt.date | None
     as_ordered: bool
     adjustments: tuple[Adjustment, ...] = ()
+    contingency_cents: int = 0
+    finishes: tuple[Finish, ...] = ()
 
 
 def offer(
@@ -63,6 +70,8 @@ def offer(
             quote.valid_until,
             as_ordered,
             given,
+            quote.contingency_cents,
+            for_quote(session, job, scope) if step == "job" else (),
         )
 
 
@@ -85,10 +94,11 @@ def _composed(
     deposit_cents: int | None = None, changes: Sequence[Change] = (),
 ) -> tuple[Quote, bool]:  # fmt: skip
     ordered = job.scope == scope.value and tasks_of(session, job.id).first() is not None
+    spreads: list[Spread] = []
     if ordered:
         lines = quotes.priced(seat, session, job, step, delivery=delivery)
     else:
-        lines = _planned(seat, session, job, scope, step, delivery)
+        lines, spreads = _planned(seat, session, job, scope, step, delivery)
     if not lines:
         raise Problem(
             "There is nothing to price on {number} yet. Walk round it first; the work follows from that.",
@@ -96,13 +106,19 @@ def _composed(
         )
     quote = quotes.composed(seat, session, job, step, lines, deposit_cents, changes)
     quote.scope = scope.value
+    if not ordered:
+        quote.contingency_cents = for_minutes(set_aside(spreads), hourly_rate(session, seat.today))
+    if step == "job":
+        quote.finishes = quotes.finish_rows(for_quote(session, job, scope))
     return quote, ordered
 
 
-def _planned(seat: Seat, session: Session, job: Job, scope: Scope, step: str, delivery: bool) -> list[Line]:
+def _planned(
+    seat: Seat, session: Session, job: Job, scope: Scope, step: str, delivery: bool
+) -> tuple[list[Line], list[Spread]]:
     walk = walks.newest(session, job.id)
     if walk is None:
-        return []
+        return [], []
     answers = [walks.answer_of(o) for o in walk.observations]
     asked = conversions.roots_of(session, job.id)
     tasks = plan_work(seat.catalogue, build_of(job), answers, scope, asked=asked).tasks
@@ -111,7 +127,8 @@ def _planned(seat: Seat, session: Session, job: Job, scope: Scope, step: str, de
     lines = _work_lines(seat, session, tasks, job.customer)
     if lines and step == "job":
         lines += quotes.charges(seat, session, lines, delivery, job.customer)
-    return quotes.for_customer(seat, job, lines)
+    spreads = [task.minutes for task in tasks if task.station != OFFICE]
+    return quotes.for_customer(seat, job, lines), spreads
 
 
 def _work_lines(
@@ -150,3 +167,41 @@ def _why(seat: Seat, task: PlannedTask) -> str:
     """All causes in one line, as on a written quote."""
     causes = [TaskCause(kind=cause.kind.value, code=cause.code) for cause in task.because]
     return causes_in_words(seat.catalogue, causes)
+
+
+def choices_pdf(seat: Seat, job_id: int, *, delivery: bool = True) -> bytes:
+    """The scopes side by side as a paper for choosing; nothing is written."""
+    found = [offer(seat, job_id, scope, delivery=delivery) for scope in Scope]
+    with seat.look() as session:
+        job = session.get_one(Job, job_id)
+        if job.customer is None:
+            raise Problem("{number} is the shop's own; it needs no quote.", number=job.range.number)
+        first = quotes.priced(seat, session, job, "teardown")
+        texts = settings.read(session, settings.Texts)
+        facts = ChoicesFacts(
+            shop=shop_head(seat, session),
+            day=seat.today,
+            customer=party_facts(job.customer),
+            range=range_facts(job.range, seat.region),
+            choices=tuple(_choice(each) for each in found),
+            teardown_cents=totals_of(first).without_tax,
+            valid_until=found[0].valid_until,
+            terms=(texts.quote,) if texts.quote else (),
+        )
+    return render(facts)
+
+
+def _choice(each: Offer) -> ChoiceFacts:
+    sums: dict[str, int] = {}
+    for line in each.lines:
+        sums[line.kind] = sums.get(line.kind, 0) + line.net_cents
+    return ChoiceFacts(
+        scope=scope_name(each.scope),
+        means=scope_meaning(each.scope),
+        kinds=tuple(sums.items()),  # type: ignore[arg-type]  # the kinds of lines
+        totals=each.totals,
+        deposit_cents=each.deposit_cents,
+        ceiling_cents=each.ceiling_cents,
+        contingency_cents=each.contingency_cents,
+        finishes=finish_facts(each.finishes),
+    )

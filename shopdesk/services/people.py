@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import sqlalchemy as sa
 
+from shopdesk.domain.days import refuse_odd_day
 from shopdesk.domain.folding import fold
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
@@ -35,6 +36,7 @@ class PartyDraft:
     currency: str = ""  # of a supplier's prices; empty: the shop's
     our_account: str = ""  # our number with them
     lead_days: int = 0  # usual days from order to goods
+    tax_number: str = ""
     exempt_certificate: str = ""
     exempt_until: dt.date | None = None
 
@@ -63,6 +65,8 @@ def keep_party(seat: Seat, draft: PartyDraft, party_id: int | None = None) -> in
             field="email",
             email=draft.email,
         )
+    if draft.exempt_until is not None:
+        refuse_odd_day(draft.exempt_until, field="exempt_until")
     with seat.change(Action.KEEP_PEOPLE) as work:
         party = work.get(Party, party_id, "customer") if party_id else work.add(Party())
         for name in PartyDraft.__dataclass_fields__:

@@ -9,12 +9,15 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.adjust import Adjustment, Change
 from shopdesk.domain.catalogue.model import Scope
-from shopdesk.domain.money import marked_up, part_of
+from shopdesk.domain.estimate.set_aside import set_aside
+from shopdesk.domain.finishes import Finish
+from shopdesk.domain.money import Spread, for_minutes, marked_up, part_of
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.totals import Totals
 from shopdesk.services import settings, stages
 from shopdesk.services.because import causes_in_words
+from shopdesk.services.finishes import for_quote
 from shopdesk.services.lines import (
     OFFICE,
     Line,
@@ -32,7 +35,15 @@ from shopdesk.services.seat import Seat
 from shopdesk.services.shops import hourly_rate
 from shopdesk.services.taxes import place_of, tax_on
 from shopdesk.services.thermostat_card import refuse_tasks_without_card
-from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote, QuoteAdjustment, QuoteLine
+from shopdesk.storage.tables.counter import (
+    Agreement,
+    ChangeOrder,
+    Quote,
+    QuoteAdjustment,
+    QuoteFinish,
+    QuoteLine,
+    QuoteMilestone,
+)
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.stores import Need
@@ -77,11 +88,12 @@ class QuoteView:
 
 def write_quote(
     seat: Seat, job_id: int, step: str = "job", *, deposit_cents: int | None = None, delivery: bool = True,
-    changes: Sequence[Change] = (),
+    changes: Sequence[Change] = (), milestones: Sequence[tuple[str, int]] = (),
 ) -> int:  # fmt: skip
     """Prices the teardown or the whole job from its work order, issues the paper, returns the key.
 
     `changes` are discounts and surcharges; what is promised and agreed is the sum with them.
+    `milestones` are names with the share of the sum, in percent, that is billed when they are reached.
     """
     if step not in ("teardown", "job"):
         raise Problem("A quote is for the teardown or for the job.", field="step")
@@ -91,22 +103,66 @@ def write_quote(
         if not lines:
             raise Problem("There is nothing to price yet. Write the work order first.")
         _refuse_untested_thermostat(work.session, lines)
-        return _keep(seat, work, job, step, lines, deposit_cents, changes=changes)
+        quote = composed(seat, work.session, job, step, lines, deposit_cents, changes)
+        quote.milestones = _milestones(milestones)
+        if step == "job":
+            quote.finishes = finish_rows(for_quote(work.session, job, Scope(job.scope)))
+        return _keep(seat, work, job, quote)
 
 
 def quote_change(seat: Seat, change_order_id: int) -> int:
     """Prices a change order from its tasks and parts; returns the quote's key."""
     with seat.change(Action.QUOTE) as work:
         change = work.get(ChangeOrder, change_order_id, "change order")
-        if change.quote_id is not None:
-            raise Problem("{number} is priced already.", number=change.number)
+        number = _anew(seat, work, change) if change.quote is not None else change.number
         job = work.get(Job, change.job_id, "job")
         tasks = [t for t in stages.tasks_of(work.session, job.id) if t.change_order_id == change.id]
         lines = for_customer(seat, job, work_lines(seat, work.session, tasks, job.customer))
         _refuse_untested_thermostat(work.session, lines)
-        quote_id = _keep(seat, work, job, "change", lines, 0, number=change.number)
+        quote = composed(seat, work.session, job, "change", lines, 0)
+        quote_id = _keep(seat, work, job, quote, number=number)
         change.quote_id = quote_id
         return quote_id
+
+
+def _anew(seat: Seat, work: UnitOfWork, change: ChangeOrder) -> str:
+    """A change order that was declined, or whose price ran out, may be priced again: its tasks stand
+    again, except those a person took off by hand. Returns the number of the new price."""
+    quote = change.quote
+    assert quote is not None, "only a priced change order is priced anew"
+    agreed_ = work.session.scalar(sa.select(Agreement.id).where(Agreement.quote_id == quote.id))
+    ran_out = quote.valid_until is not None and quote.valid_until < seat.today
+    if agreed_ is not None or not (quote.declined_on or ran_out):
+        raise Problem("{number} is priced already.", number=change.number)
+    quote.declined_on = quote.declined_on or seat.today
+    for task in work.session.scalars(sa.select(Task).where(Task.change_order_id == change.id)):
+        if task.dropped and "dropped" not in task.by_hand:
+            task.dropped = False
+    work.session.flush()
+    priced_before = sa.select(sa.func.count()).where(Quote.number.startswith(f"{change.number}-"))
+    return f"{change.number}-{int(work.session.scalar(priced_before) or 0) + 2}"
+
+
+def _milestones(wanted: Sequence[tuple[str, int]]) -> list[QuoteMilestone]:
+    names = [name.strip() for name, _ in wanted]
+    if not all(names):
+        raise Problem("Name what is reached when a share is billed.", field="milestones")
+    if len(set(names)) < len(names):
+        raise Problem("Two milestones have the same name. Tell them apart.", field="milestones")
+    shares = [percent for _, percent in wanted]
+    if any(not 1 <= percent <= 100 for percent in shares) or sum(shares) > 100:
+        raise Problem("The shares of the milestones come to 100 percent at most.", field="milestones")
+    return [
+        QuoteMilestone(place=place, name=name.strip(), share_percent=percent)
+        for place, (name, percent) in enumerate(wanted, start=1)
+    ]
+
+
+def finish_rows(finishes: Sequence[Finish]) -> list[QuoteFinish]:
+    return [
+        QuoteFinish(place=place, surface=each.surface, grade=each.grade.value, note=each.note)
+        for place, each in enumerate(finishes, start=1)
+    ]
 
 
 def _refuse_untested_thermostat(session: Session, lines: list[Line]) -> None:
@@ -275,32 +331,30 @@ def exempt(seat: Seat, party: Party | None) -> bool:
     return party.exempt_until is None or party.exempt_until >= seat.today
 
 
-def _keep(
-    seat: Seat,
-    work: UnitOfWork,
-    job: Job,
-    step: str,
-    lines: list[Line],
-    deposit_cents: int | None,
-    number: str = "",
-    changes: Sequence[Change] = (),
-) -> int:
+def _keep(seat: Seat, work: UnitOfWork, job: Job, quote: Quote, number: str = "") -> int:
     if job.customer_id is None:
         raise Problem("{number} is the shop's own; it needs no quote.", number=job.range.number)
-    quote = composed(seat, work.session, job, step, lines, deposit_cents, changes)
     quote.number = number or work.take_number("quote")
     work.add(quote)
     work.session.flush()
     title = (
         say("Change order {number}", number=quote.number)
-        if step == "change"
+        if quote.step == "change"
         else say("Quote {number}", number=quote.number)
     )
     facts = quote_facts(seat, work.session, job, quote, Scope(job.scope))
-    kind = "change order" if step == "change" else "quote"
+    kind = "change order" if quote.step == "change" else "quote"
     keep_paper(work, kind, quote.number, title, facts, job_id=job.id, party_id=job.customer_id)
     work.about(quote, job.id)
     return quote.id
+
+
+def contingency(session: Session, lines: Sequence[Line], cents_per_hour: int) -> int:
+    """What the spread of the ordered tasks' hours may add to the labour, minor units before tax."""
+    keys = {line.task_id for line in lines if line.kind == "labour" and line.task_id is not None}
+    tasks = session.scalars(sa.select(Task).where(Task.id.in_(keys)))
+    spreads = [Spread(t.minutes_low, t.minutes_likely, t.minutes_high) for t in tasks]
+    return for_minutes(set_aside(spreads), cents_per_hour)
 
 
 def composed(
@@ -327,6 +381,7 @@ def composed(
         tax_cents=sums.tax,
         gross_cents=sums.with_tax,
         currency=seat.region.currency,
+        contingency_cents=contingency(session, lines, hourly_rate(session, seat.today)),
     )
     quote.lines = [to_row(line, place, QuoteLine()) for place, line in enumerate(lines, start=1)]
     quote.adjustments = [

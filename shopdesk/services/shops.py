@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,9 @@ from sqlalchemy.orm import Session
 from shopdesk.domain.clock import Clock, day_at
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Acting, Action, Role
+from shopdesk.domain.totals import Tax
 from shopdesk.services import settings, stages
+from shopdesk.services.letter_texts import check_template
 from shopdesk.services.seat import Seat, changed_catalogue, open_shop
 from shopdesk.storage import make_shop
 from shopdesk.storage.tables.shop import LabourRate, NumberSeries, Staff, Wage
@@ -118,6 +121,13 @@ def keep_setting(seat: Seat, value: Any) -> None:
     """
     if isinstance(value, settings.Terms):
         _check_terms(value)
+    if isinstance(value, settings.Clocks):
+        _check_clocks(value)
+    if isinstance(value, settings.Letters):
+        for kind, text in value.texts.items():
+            check_template(text, field=kind)
+    if isinstance(value, settings.Margin):
+        Tax("S", Decimal(value.percent))  # refuses a rate that cannot be
     if isinstance(value, settings.CatalogueChanges):  # the proofs a job needs may change with it
         seat = replace(seat, catalogue=changed_catalogue(value))
     with seat.change(Action.SET_UP) as work:
@@ -245,6 +255,16 @@ def _check_terms(terms: settings.Terms) -> None:
         "part_markup_percent",
     ):
         if getattr(terms, name) < 0:
+            raise Problem("This figure is zero or more.", field=name)
+
+
+def _check_clocks(clocks: settings.Clocks) -> None:
+    for name in ("ready_days", "reminder_days"):
+        days = getattr(clocks, name)
+        if any(day < 0 for day in days) or list(days) != sorted(set(days)):
+            raise Problem("The days of letters grow from one to the next, such as 0, 14, 30.", field=name)
+    for name in ("storage_free_days", "storage_cents", "dispute_days"):
+        if getattr(clocks, name) < 0:
             raise Problem("This figure is zero or more.", field=name)
 
 

@@ -6,14 +6,17 @@ from typing import Any
 import paper_facts as make
 
 from shopdesk.documents import (
+    bill_of_sale,
     condition_report,
     handover_sheet,
     intake_receipt,
     invoice,
+    letter,
     payment_receipt,
     proof_sheet,
     purchase_order,
     quote,
+    statement,
     traveller,
     weekly_list,
 )
@@ -27,6 +30,9 @@ EVERY: dict[str, tuple[Callable[[Any], bytes], Callable[..., Any]]] = {
     "purchase order": (purchase_order.render, make.an_order),
     "proof sheet": (proof_sheet.render, make.a_proof_sheet),
     "invoice": (invoice.render, make.an_invoice),
+    "letter": (letter.render, make.a_letter),
+    "statement": (statement.render, make.a_statement),
+    "bill of sale": (bill_of_sale.render, make.a_bill_of_sale),
     "payment receipt": (payment_receipt.render, make.a_payment),
     "hand-over sheet": (handover_sheet.render, make.a_handover),
 }

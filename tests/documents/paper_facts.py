@@ -2,6 +2,7 @@
 
 from bench_facts import a_pinned_drawing, a_report, a_traveller, findings
 from counter_facts import FREE, TAX, a_payment, a_quote, an_invoice, an_order, lines, totals_of
+from letter_facts import a_bill_of_sale, a_letter, a_statement, choices
 from parties_facts import DAY, GAS_CAUTION, a_customer, a_photograph, a_range, a_shop, an_a4_shop, gas, pieces
 from proving_facts import a_handover, a_proof_sheet, a_standing, an_intake, proofs, red_tagged
 from week_facts import a_week
@@ -14,8 +15,10 @@ __all__ = [
     "GAS_CAUTION",
     "TAX",
     "Region",
+    "a_bill_of_sale",
     "a_customer",
     "a_handover",
+    "a_letter",
     "a_payment",
     "a_photograph",
     "a_pinned_drawing",
@@ -25,12 +28,14 @@ __all__ = [
     "a_report",
     "a_shop",
     "a_standing",
+    "a_statement",
     "a_traveller",
     "a_week",
     "an_a4_shop",
     "an_intake",
     "an_invoice",
     "an_order",
+    "choices",
     "findings",
     "gas",
     "lines",

@@ -5,6 +5,7 @@ The duties are those of one state, 16 CCR 2721-2725 (California), as an example.
 
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 
 import paper_facts as make
 import pytest
@@ -12,8 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from reading import in_order, pages, text
 
-from shopdesk.documents import intake_receipt, invoice, payment_receipt, purchase_order, quote
-from shopdesk.documents.facts import LineFacts
+from shopdesk.documents import choices, intake_receipt, invoice, payment_receipt, purchase_order, quote
+from shopdesk.documents.facts import AdjustmentFacts, LineFacts
 from shopdesk.domain.totals import Amount, total
 
 
@@ -270,3 +271,21 @@ def test_amounts_are_written_in_the_shops_region() -> None:
     told = text(invoice.render(make.an_invoice(shop=shop, lines=of, totals=make.totals_of(of), payments=())))
     in_order(told, "24. November 2026", "Amount (EUR)", "1.234,50", "1.234,50 €")
     assert date(2026, 11, 24) == make.DAY
+
+
+def test_a_discount_prints_so_that_every_line_multiplies_out_and_the_sums_name_it() -> None:
+    line = LineFacts(kind="labour", what="Rewire the lamp", quantity=50, unit_cents=9000, net_cents=7000,
+                     adjust_cents=-500, adjust_why="our own fault")  # fmt: skip
+    totals = total([Amount(7000)], [Amount(-700)])
+    given = (AdjustmentFacts(why="Regular customer", cents=-700, percent=Decimal(10)),)
+    told = text(invoice.render(make.an_invoice(lines=(line,), totals=totals, payments=(), adjustments=given)))
+    in_order(told, "50 min", "90.00 an hour", "70.00")
+    in_order(told, "75.00 less 5.00: our own fault")
+    in_order(told, "Lines", "$70.00", "Regular customer, 10", "-$7.00", "Without tax", "$63.00")
+
+
+def test_choices_stand_side_by_side_without_a_number() -> None:
+    told = text(choices.render(make.choices()))
+    in_order(told, "Your choices", "Mechanical-only", "Everyday finish", "Show finish", "Labor", "400.00")
+    assert "two steps" in told
+    assert "Prices hold until" in told

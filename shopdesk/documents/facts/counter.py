@@ -65,6 +65,53 @@ class Paid:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FinishFacts:
+    """One surface and how far it is taken, in words; `kept`: it is left as it is."""
+
+    surface: str
+    grade: str
+    note: str = ""
+    kept: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MilestoneFacts:
+    """A share of the sum that is billed when something is reached."""
+
+    name: str
+    percent: int
+    cents: int  # before tax
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoiceFacts:
+    """One scope of a comparison: what each kind of line comes to, before tax."""
+
+    scope: str
+    means: str
+    kinds: tuple[tuple[Kind, int], ...]
+    totals: Totals
+    deposit_cents: int = 0
+    ceiling_cents: int = 0
+    contingency_cents: int = 0
+    finishes: tuple[FinishFacts, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoicesFacts:
+    """Scopes side by side, before anything is written: no number, nothing agreed."""
+
+    shop: ShopHead
+    day: date
+    customer: PartyFacts
+    range: RangeFacts
+    choices: tuple[ChoiceFacts, ...]
+    teardown_cents: int = 0  # of the first step alone, before tax
+    valid_until: date | None = None
+    terms: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class QuoteFacts:
     """A priced proposal. `ceiling_cents` (before tax) is not passed unasked; 0: the total is."""
 
@@ -86,8 +133,12 @@ class QuoteFacts:
     promise: str = ""
     not_included: tuple[str, ...] = ()
     terms: tuple[str, ...] = ()
+    finishes: tuple[FinishFacts, ...] = ()
+    milestones: tuple[MilestoneFacts, ...] = ()
+    contingency_cents: int = 0  # what the spread of the hours may add, before tax
     change_to: str = ""  # of a change order: number of the quote it adds to
     replaces: str = ""
+    changes: tuple[str, ...] = ()  # against the quote it takes the place of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

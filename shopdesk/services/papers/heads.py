@@ -32,7 +32,11 @@ def shop_head(seat: Seat, session: Session) -> ShopHead:
 
 def party_facts(party: Party) -> PartyFacts:
     return PartyFacts(
-        name=party.name, address_lines=address_lines(party), phone=party.phone, email=party.email
+        name=party.name,
+        address_lines=address_lines(party),
+        phone=party.phone,
+        email=party.email,
+        tax_number=party.tax_number,
     )
 
 

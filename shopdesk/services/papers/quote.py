@@ -1,12 +1,19 @@
 """The quote and the change order."""
 
+from collections.abc import Iterable
+
+import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.documents.facts import QuoteFacts
+from shopdesk.documents.facts import FinishFacts, MilestoneFacts, QuoteFacts
 from shopdesk.domain.catalogue.model import Scope
+from shopdesk.domain.finishes import Finish, Grade
+from shopdesk.domain.money import part_of
 from shopdesk.services import settings
+from shopdesk.services.finishes import grade_name
 from shopdesk.services.lines import adjustment_facts, from_adjustment_row, from_row, to_facts, totals_of
 from shopdesk.services.papers.heads import party_facts, range_facts, shop_head
+from shopdesk.services.papers.words import shortened
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Quote
 from shopdesk.storage.tables.ranges import Job
@@ -18,6 +25,7 @@ def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Sco
     lines = [from_row(row) for row in quote.lines]
     given = [from_adjustment_row(row) for row in quote.adjustments]
     texts = settings.read(session, settings.Texts)
+    replaced = _replaced(session, quote)
     earlier = _agreed_before(session, job, quote) if quote.step == "change" else ""
     return QuoteFacts(
         shop=shop_head(seat, session),
@@ -39,7 +47,71 @@ def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Sco
         not_included=_not_included(),
         terms=tuple(t for t in (texts.quote, texts.warranty) if t),
         change_to=earlier,
+        finishes=finish_facts(
+            Finish(surface=row.surface, grade=Grade(row.grade), note=row.note) for row in quote.finishes
+        ),
+        milestones=tuple(
+            MilestoneFacts(
+                name=row.name,
+                percent=row.share_percent,
+                cents=part_of(quote.net_cents, row.share_percent),
+            )
+            for row in quote.milestones
+        ),
+        contingency_cents=quote.contingency_cents if quote.step == "job" else 0,
+        replaces=replaced.number if replaced else "",
+        changes=_changes(seat, replaced, quote) if replaced else (),
     )
+
+
+def finish_facts(finishes: Iterable[Finish]) -> tuple[FinishFacts, ...]:
+    """As papers print them."""
+    return tuple(
+        FinishFacts(
+            surface=say(each.surface), grade=grade_name(each.grade), note=each.note,
+            kept=each.grade is Grade.AS_IT_IS,
+        )
+        for each in finishes
+    )  # fmt: skip
+
+
+def _replaced(session: Session, quote: Quote) -> Quote | None:
+    """The version before: the newest quote of the same step that nobody agreed to."""
+    if quote.step == "change":
+        return None
+    query = sa.select(Quote).where(Quote.job_id == quote.job_id, Quote.step == quote.step)
+    if quote.id is not None:
+        query = query.where(Quote.id < quote.id)
+    with session.no_autoflush:
+        return session.scalars(query.order_by(Quote.id.desc()).limit(1)).first()
+
+
+_MOST_CHANGES = 8
+
+
+def _changes(seat: Seat, before: Quote, now: Quote) -> tuple[str, ...]:
+    """What the new version holds that the one before did not, and the other way round, in words."""
+    region = seat.region
+    old, new = ({(row.kind, row.what): row for row in quote.lines} for quote in (before, now))
+    said = [
+        say("added: {what}, {amount}", what=row.what, amount=region.money(row.net_cents))
+        for key, row in new.items()
+        if key not in old
+    ]
+    said += [
+        say("left out: {what}, {amount}", what=row.what, amount=region.money(row.net_cents))
+        for key, row in old.items()
+        if key not in new
+    ]
+    said += [
+        say("{what}: {before} before, now {now}", what=row.what, before=region.money(old[key].net_cents),
+            now=region.money(row.net_cents))
+        for key, row in new.items()
+        if key in old and old[key].net_cents != row.net_cents
+    ]  # fmt: skip
+    whole = say("Without tax {before} before, now {now}.", before=region.money(before.net_cents),
+                now=region.money(now.net_cents))  # fmt: skip
+    return (*shortened(said, _MOST_CHANGES), whole)
 
 
 def scope_name(scope: Scope) -> str:
