@@ -98,7 +98,7 @@ def _judge(
 ) -> tuple[Result, tuple[Sentence, ...]]:
     deviation = mean_f - set_f
     facts = {
-        "set": figure(set_f, 2, Quantity.TEMPERATURE),
+        "set": figure(set_f, 1, Quantity.TEMPERATURE),
         "mean": figure(mean_f, 1, Quantity.TEMPERATURE),
         "off": figure_as(deviation, "+.1f", Quantity.WARMTH),
         "accepted": figure(ACCEPTED.figure, 0, Quantity.WARMTH),
