@@ -155,6 +155,23 @@ def backup(
 
 
 @app.command()
+def move(
+    shop: Shop,
+    to: Annotated[str, typer.Argument(metavar="TO", help="An empty database's URL, or a new shop file.")],
+    as_json: AsJson = False,
+) -> None:
+    """Moves a shop between a file and a database server; every row is compared, the old one is closed."""
+    from shopdesk.storage.moving import move_shop
+
+    moved = move_shop(shop, to)
+    if as_json:
+        _answer({"to": to, "rows": moved.total, "tables": moved.rows})
+    else:
+        typer.echo(say("The shop moved: {rows} rows, each compared. The old one can be looked at only.",
+                       rows=moved.total))  # fmt: skip
+
+
+@app.command()
 def restore(
     copy: Annotated[Path, typer.Argument(help="A copy of a shop.")],
     to: Annotated[Path, typer.Argument(help="The new shop file; nothing is replaced.")],

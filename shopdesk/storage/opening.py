@@ -14,6 +14,7 @@ from shopdesk.domain.rights import Acting
 from shopdesk.storage.engine import make_engine, shop_url
 from shopdesk.storage.file import checked_file
 from shopdesk.storage.lock import WriteLock
+from shopdesk.storage.moving import where_it_went
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.storage.upgrading import known, newest, revision_of
 
@@ -36,6 +37,8 @@ class ShopFile:
             self.engine = make_engine(self.url, looking=looking)
             self._reading = self.engine.execution_options(sqlite_read=True)
             self._check_revision()
+            if not looking:
+                self._check_moved()
         except sa.exc.DBAPIError as error:
             self.close()
             raise Unavailable(
@@ -99,6 +102,16 @@ class ShopFile:
             self.engine.dispose()
         if self._lock is not None:
             self._lock.give_back()
+
+    def _check_moved(self) -> None:
+        with self.engine.connect() as connection:
+            went = where_it_went(connection)
+        if went:
+            raise Problem(
+                "The shop {name} moved to {place}. Open it there; here it can be looked at only.",
+                name=self.name,
+                place=went,
+            )
 
     def _check_revision(self) -> None:
         at = revision_of(self.engine)

@@ -85,7 +85,8 @@ def test_every_change_writes_one_row_with_what_was_and_what_is(shop, clock):
     )  # fmt: skip
     assert first.before == {}
     assert first.after[f"party {key}"] == {
-        "id": key, "name": "Ruiz", "phone": "555 0142", "is_firm": False, "supplies": False, "version": 1,
+        "id": key, "name": "Ruiz", "phone": "555 0142", "is_firm": False, "supplies": False,
+        "lead_days": 0, "version": 1,
     }  # fmt: skip
     assert second.at == clock()
     assert second.before == {f"party {key}": {"phone": "555 0142", "town": ""}}
