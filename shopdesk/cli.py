@@ -217,6 +217,24 @@ def paper(
         typer.echo(say("{number} is written to {path}.", number=number, path=out))
 
 
+@app.command()
+def books(
+    shop: Shop,
+    since: Annotated[str, typer.Option("--from", metavar="DAY", help="First day, as 2026-01-31.")],
+    until: Annotated[str, typer.Option("--to", metavar="DAY", help="Last day, as 2026-03-31.")],
+    out: Annotated[Path, typer.Option("--out", help="A workbook (.xlsx), or a folder for CSV files.")],
+    as_json: AsJson = False,
+) -> None:
+    """Writes invoices, credits, taxes and payments of a period for the bookkeeper."""
+    from shopdesk.commands.books import tell, told_in_words
+
+    told = tell(shop, since, until, out)
+    if as_json:
+        _answer(told)
+    else:
+        typer.echo(told_in_words(told))
+
+
 def _answer(told: dict[str, Any]) -> None:
     typer.echo(json.dumps(told, indent=2, ensure_ascii=False))
 
