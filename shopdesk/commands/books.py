@@ -40,7 +40,7 @@ def _day(text: str, option: str) -> dt.date:
         return dt.date.fromisoformat(text)
     except ValueError:
         raise Problem(
-            "--{option} {text} is not a day. Write it as year-month-day, like 2026-03-31.",
+            "--{option} {typed} is not a day. Write it as year-month-day, like 2026-03-31.",
             option=option,
-            text=text,
+            typed=text,
         ) from None
