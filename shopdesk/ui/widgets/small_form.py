@@ -5,7 +5,7 @@ from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import QAbstractSpinBox, QComboBox, QLineEdit, QWidget
 
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button
@@ -40,8 +40,8 @@ class SmallForm(QWidget):
         return self
 
     def listen(self) -> None:
-        """Return in any line or choice saves from now on."""
-        for kind in (QLineEdit, QComboBox):
+        """Return in any line, count or choice saves from now on."""
+        for kind in (QLineEdit, QAbstractSpinBox, QComboBox):
             for field in self.findChildren(kind):
                 field.installEventFilter(self)
 

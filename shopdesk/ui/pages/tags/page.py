@@ -118,7 +118,7 @@ class TagsPage(Page):
         ranges = dict.fromkeys((row.job_id, row.range_number) for row in rows)
         one = [(job, say("{number} only", number=number)) for job, number in ranges]
         if chosen not in (OUT, ALL) and chosen not in dict(one):
-            one.append((chosen, say("this range’s")))
+            chosen = OUT  # nothing was ever taken off the range one came from
         self.filter.setChoices([*_usual(), *one])
         self.filter.setValue(chosen)
         self._show()
