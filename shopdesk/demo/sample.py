@@ -17,7 +17,11 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Purpose, Scope
 from shopdesk.domain.money import Spread
 from shopdesk.domain.stage import Stage
-from shopdesk.services import bench, intake, invoices, payments, sales, shops, stores, work_orders
+from shopdesk.services import bench, intake, invoices, payments, quotes, sales, shops, stores, work_orders
+from shopdesk.services.floor import floor
+from shopdesk.services.planning import appointments, hours, plans, promises
+from shopdesk.services.planning.morning import morning
+from shopdesk.services.planning.outlook import ready_by
 from shopdesk.services.settings import Sample
 
 STARTS = dt.datetime(2026, 1, 12, 17, 0, tzinfo=dt.UTC)
@@ -226,6 +230,31 @@ def _outwork_out(shop: Workshop, model: Model, owner: int, number: int) -> None:
     steps.send_out(course, days=18)
 
 
+def _two_with_outwork(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    _outwork_out(shop, model, owner, number)
+    _at_the_late_plater(shop, _MODELS[0], owner, number)
+
+
+def _at_the_late_plater(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    """Promised at the shop's odds; then the plater keeps the trim longer than he said."""
+    course = _start(shop, model, owner, number, complaint="The trim is worn; it stands in the window.")
+    steps.bring_in(course)
+    steps.walk_round(course, {**_found(model.build, number), "trim-strips.worn": "rust"})
+    seat = shop.seat
+    work_orders.write_order(seat, course.job_id, Scope.SHOW)
+    quotes.write_quote(seat, course.job_id)
+    steps.agree(course, quotes.quotes(seat, job_id=course.job_id)[0])
+    steps.send_out(course, days=13)
+    order = steps.order_parts(course)
+    odds, whole = ready_by(seat, course.job_id, draws=100)
+    promises.promise(seat, course.job_id, odds.chosen_on, told=(odds, whole))
+    shop.clock.go_on(days=1)
+    steps.goods_in(course, order)
+    steps.come_back(course, but="plater")
+    steps.work(course, stages=("intake",))
+    morning(seat, draws=100)
+
+
 def _on_the_bench(shop: Workshop, model: Model, owner: int, number: int) -> None:
     course = _ready_for_bench(shop, model, owner, number)
     steps.work(course, most=9 + number % 4)
@@ -320,6 +349,32 @@ def _today(shop: Workshop) -> None:
     if running is not None:
         bench.clock_on(seat.taken_by(shop.technicians[0]), running.id)
         shop.clock.go_on(minutes=25)
+    _planned(shop)
+
+
+def _planned(shop: Workshop) -> None:
+    """Who is away, what is arranged, and a plan of all that is open."""
+    seat, today = shop.seat, shop.seat.today
+    hours.keep_leave(
+        seat, shop.technicians[1], today + dt.timedelta(days=9), today + dt.timedelta(days=13), "Walking"
+    )  # fmt: skip
+    job = next(row for row in floor(seat) if row.stage is Stage.READY and row.customer)
+    appointments.appoint(
+        seat,
+        appointments.AppointmentDraft(
+            kind="delivery", day=today + dt.timedelta(days=2), minute=9 * 60, minutes=180, job_id=job.job_id,
+            place="30 Orchard Rise", going=(shop.owner, shop.technicians[1]),
+        ),
+    )  # fmt: skip
+    appointments.appoint(
+        seat,
+        appointments.AppointmentDraft(
+            kind="viewing", day=today + dt.timedelta(days=3), minute=15 * 60, minutes=60,
+            place="Seller's garage, Ferrow", note="A range with two ovens.", going=(shop.owner,),
+        ),
+    )  # fmt: skip
+    made = plans.make_plan(seat, seconds=60, workers=1, starts=60, rounds=0)
+    plans.keep_plan(seat, made, "the week's planning")
 
 
 _COURSES: tuple[Callable[[Workshop, Model, int, int], object], ...] = (
@@ -333,7 +388,7 @@ _COURSES: tuple[Callable[[Workshop, Model, int, int], object], ...] = (
     _ready,
     _proving,
     _withdrawn,
-    _outwork_out,
+    _two_with_outwork,
     _on_the_bench,
     _waits_for_parts,
     _on_the_bench,

@@ -155,10 +155,12 @@ def send_out(course: Course, *, days: int = 21) -> None:
         outwork.send_out(seat, key, pieces, expected_on=seat.today + dt.timedelta(days=days))
 
 
-def come_back(course: Course) -> None:
-    """Everything that is out for this range comes back and is accepted; the laboratory has answered."""
+def come_back(course: Course, *, but: str = "") -> None:
+    """What is out comes back and is accepted, but not from one trade; the laboratory has answered."""
     seat = course.seat
     for sent in outwork.consignments(seat, out_only=True):
+        if but and sent.firm == _FIRMS[but]:
+            continue
         for piece in sent.pieces:
             if piece.back_on is None and piece.range_number == course.number:
                 outwork.take_back(seat, piece.id, piece.count_out)

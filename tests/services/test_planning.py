@@ -323,3 +323,11 @@ def test_a_morning_tells_how_likely_each_promise_is_and_why_its_odds_fell(shop):
     assert second.fell
     assert second.before == first.odds.percent
     assert second.reasons[0] == "the plater is 28 days late"
+
+
+def test_a_country_whose_holidays_nobody_knows_is_refused_at_the_field(shop):
+    with pytest.raises(Problem, match="are not known") as refused:
+        hours.keep_shop_hours(shop.owner, [NINE] * 7, "US", "ZZ")
+    assert refused.value.field == "country"
+    hours.keep_shop_hours(shop.owner, [NINE] * 7, "", "")
+    assert gather(shop.owner).axis.hours_on(dt.date(2026, 12, 25)) == NINE

@@ -57,6 +57,7 @@ def plan(
     `progress` gets the first plan at once and every better one; `stop` is asked often (both
     in the caller's thread). `starts` and `rounds` bound the work instead of the time: with
     one worker the same instance and seed then give the same plan, if time does not run out.
+    No rounds: rules and many starts alone.
     """
     for obstacle in obstacles(instance):
         raise obstacle.problem()
@@ -110,6 +111,8 @@ class _Search:
         )
 
     def search(self, rounds: int | None) -> None:
+        if rounds == 0:
+            return
         with_model = model.available()
         if self._fits_whole():
             self.least, self.done = solve_whole(

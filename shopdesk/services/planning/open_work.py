@@ -354,7 +354,7 @@ class _Builder:
 
     def _out_slots(self, task: OpenTask) -> int:
         number = self.facts.jobs[task.job_id].number
-        trade = say(task.trade) if task.trade else say("the firm")
+        trade = say("the {trade}", trade=say(task.trade)) if task.trade else say("the firm outside")
         day, late = task.out_until, self.facts.terms.late_days
         if day is None:
             day = self.today + dt.timedelta(days=task.away_days or late)

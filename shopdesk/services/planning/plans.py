@@ -84,17 +84,27 @@ def make_plan(
     stop: Callable[[], bool] = lambda: False,
     progress: Callable[[Made], None] = lambda _: None,
     workers: int = 2,
+    starts: int | None = None,
+    rounds: int | None = None,
 ) -> Made:
     """The best plan of everything open found in `seconds`; what has no place is left out and named.
 
     `progress` gets the first plan, by rules, at once and every better one; `stop` is asked often.
-    Nothing is kept.
+    `starts` and `rounds` bound the search instead of the time. Nothing is kept.
     """
     work, left_out = plannable(gather(seat, supposed))
     return _persistently(
         work,
         left_out,
-        lambda now, told: solve(now.instance, seconds=seconds, stop=stop, progress=told, workers=workers),
+        lambda now, told: solve(
+            now.instance,
+            seconds=seconds,
+            stop=stop,
+            progress=told,
+            workers=workers,
+            starts=starts,
+            rounds=rounds,
+        ),
         progress,
     )
 

@@ -21,18 +21,17 @@ def public_holidays(country: str, subdivision: str, first_year: int, last_year: 
         return {}
     import holidays  # three tenths of a second; only a plan needs it
 
-    try:
-        found = holidays.country_holidays(
-            country, subdiv=subdivision or None, years=range(first_year, last_year + 1)
-        )
-    except NotImplementedError:
+    if country not in countries() or (subdivision and subdivision not in countries()[country]):
         raise Problem(
             "The public holidays of {country} {part} are not known. Write the two letters of the country "
             "and the code of its part, or leave them empty and enter closed days by hand.",
             field="country",
             country=country,
             part=subdivision,
-        ) from None
+        )
+    found = holidays.country_holidays(
+        country, subdiv=subdivision or None, years=range(first_year, last_year + 1)
+    )
     return dict(sorted(found.items()))
 
 

@@ -58,9 +58,12 @@ class AnswerView(QWidget):
             self._agree(self.answer)
 
     def leave(self) -> None:
+        self.put_away()
+        self._leave()
+
+    def put_away(self) -> None:
         self.answer = None
         self.hide()
-        self._leave()
 
     def _open(self, job_id: object) -> None:
         answer = self.answer

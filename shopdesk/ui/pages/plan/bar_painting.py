@@ -12,20 +12,31 @@ from shopdesk.services.planning.picture import Bar
 from shopdesk.ui.look import Colours
 from shopdesk.wording import say
 
+_NARROW = 12.0  # pixels below which a bar is drawn plainly
 _WORDS_FROM = 26.0  # pixels of a bar from which words are written into it
 
 
 @dataclass(frozen=True, slots=True)
 class Inks:
-    """Colours and fonts of one painting, made once."""
+    """Colours, pens and fonts of one painting, made once."""
 
     colours: Colours
     body: QFont
     small: QFont
+    metrics: QFontMetricsF
+    fills: dict[tuple[bool, bool], QColor]  # by hand, late
+    edges: dict[bool, QPen]  # by hand
 
-    @property
-    def metrics(self) -> QFontMetricsF:
-        return QFontMetricsF(self.small)
+    @classmethod
+    def of(cls, colours: Colours, body: QFont, small: QFont) -> "Inks":
+        c = colours
+        away = QPen(QColor(c.edge), 1.2, Qt.PenStyle.DashLine)
+        return cls(
+            c, body, small, QFontMetricsF(small),
+            {(hand, late): QColor(c.serious if late else c.glass if hand else c.base)
+             for hand in (True, False) for late in (True, False)},
+            {True: QPen(QColor(c.accent), 1.2), False: away},
+        )  # fmt: skip
 
 
 def paint_bar(painter: QPainter, rect: QRectF, bar: Bar, inks: Inks, *, words: str, chosen: bool) -> None:
@@ -33,23 +44,24 @@ def paint_bar(painter: QPainter, rect: QRectF, bar: Bar, inks: Inks, *, words: s
     c = inks.colours
     rect = QRectF(rect.x(), rect.y(), max(2.5, rect.width()), rect.height())
     by_hand = bar.kind == "hand"
-    fill = QColor(c.serious if bar.late else c.glass if by_hand else c.base)
+    fill, edge = inks.fills[by_hand, bar.late], inks.edges[by_hand]
+    if rect.width() < _NARROW:  # hundreds of these stand in a wide view: no corners, no words
+        painter.fillRect(rect, edge.color())
+        if rect.width() >= 5:
+            painter.fillRect(rect.adjusted(1.2, 1.2, -1.2, -1.2), fill)
+        if chosen:
+            _ring(painter, rect, c)
+        return
     ink = QColor(c.serious_text if bar.late else c.text)
-    edge = QPen(QColor(c.accent if by_hand else c.edge), 1.2)
-    if not by_hand:
-        edge.setStyle(Qt.PenStyle.DashLine)
     painter.setPen(edge)
     painter.setBrush(fill)
-    if rect.width() < 5:
-        painter.fillRect(rect, edge.color())
-    else:
-        painter.drawRoundedRect(rect, 3, 3)
-    if bar.late and rect.width() >= 5:
+    painter.drawRoundedRect(rect, 3, 3)
+    if bar.late:
         _hatch_end(painter, rect, ink)
-    if bar.started and rect.width() >= 8:
+    if bar.started:
         painter.fillRect(QRectF(rect.x(), rect.y(), 5, rect.height()), QColor(c.accent))
     left = rect.x() + (9 if bar.started else 5)
-    if bar.pinned and rect.width() >= 12:
+    if bar.pinned:
         paint_pin(painter, QPointF(left + 4, rect.center().y()), rect.height() * 0.32, ink)
         left += 13
     room = QRectF(left, rect.y(), rect.right() - left - (12 if bar.late else 3), rect.height())
@@ -59,9 +71,14 @@ def paint_bar(painter: QPainter, rect: QRectF, bar: Bar, inks: Inks, *, words: s
         text = inks.metrics.elidedText(words, Qt.TextElideMode.ElideRight, room.width())
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, text)
     if chosen:
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(QPen(QColor(c.focus), 3))
-        painter.drawRoundedRect(rect.adjusted(-2, -2, 2, 2), 4, 4)
+        _ring(painter, rect, c)
+
+
+def _ring(painter: QPainter, rect: QRectF, colours: Colours) -> None:
+    """The keyboard is here."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(QColor(colours.focus), 3))
+    painter.drawRoundedRect(rect.adjusted(-2, -2, 2, 2), 4, 4)
 
 
 def paint_pin(painter: QPainter, at: QPointF, size: float, ink: QColor) -> None:

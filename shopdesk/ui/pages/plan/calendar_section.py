@@ -264,7 +264,7 @@ class CalendarSection(QWidget):
     # The chosen bar
 
     def _follow(self, bar: Bar | None) -> None:
-        if self.side.form is not None:
+        if self.side.form is not None or self.answer.answer is not None:
             return
         here = bar is not None
         self.pin_button.setVisible(here and self._may_plan() and bar is not None and bar.kind == "hand")
@@ -339,11 +339,11 @@ class CalendarSection(QWidget):
 
     def _show_answer(self, answer: Answer) -> None:
         self.side.close_form()
+        agree = say("Hold it there") if isinstance(answer.supposed, HoldTask) else say("Move the promise…")
+        self.answer.show_answer(answer, agree=agree)
         self.side.say(say("Before it holds"))
         for button in (self.pin_button, self.move_button, self.jacket_button):
             button.hide()
-        agree = say("Hold it there") if isinstance(answer.supposed, HoldTask) else say("Move the promise…")
-        self.answer.show_answer(answer, agree=agree)
         if self.chart.picture is not None:
             self.chart.show_picture(picture_of(answer.made, self.chart.picture.kept), self.sorting.value())
 
@@ -362,7 +362,7 @@ class CalendarSection(QWidget):
             action, done = _hold(supposed, answer), say("The task is held there.")
 
         def stands(_none: object) -> None:
-            self.answer.hide()
+            self.answer.put_away()
             self.context.tell(done)
             self.focusFirst()
 

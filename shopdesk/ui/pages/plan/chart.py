@@ -51,6 +51,7 @@ class PlanChart(QAbstractScrollArea):
         self._drag: tuple[Laid, Row, QPointF] | None = None
         self._promise_drag: Row | None = None
         self._at = QPointF()
+        self._line = QFontMetricsF(self.font()).height()
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(say("The plan, drawn"))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
@@ -120,10 +121,10 @@ class PlanChart(QAbstractScrollArea):
     # Places in pixels
 
     def _lane(self) -> float:
-        return QFontMetricsF(self.font()).height() * 1.5
+        return self._line * 1.5
 
     def _head(self) -> float:
-        return QFontMetricsF(self.font()).height() * 1.7
+        return self._line * 1.7
 
     def _names(self) -> float:
         letter = QFontMetricsF(self.font()).averageCharWidth()
@@ -163,6 +164,7 @@ class PlanChart(QAbstractScrollArea):
         return QRectF(x, top + 4 + laid.lane * lane + 1, wide, lane - 3)
 
     def _measure(self) -> None:
+        self._line = QFontMetricsF(self.font()).height()
         days = self.picture.edges[-1] if self.picture else 0.0
         room = self.viewport().width() - self._names()
         across, down = self.horizontalScrollBar(), self.verticalScrollBar()
@@ -200,7 +202,7 @@ class PlanChart(QAbstractScrollArea):
         painter.fillRect(self.viewport().rect(), QColor(colours.base))
         if self.picture is None:
             return
-        inks = paint.Inks(colours, self.font(), letters("small", self.font()))
+        inks = paint.Inks.of(colours, self.font(), letters("small", self.font()))
         wide, high, names = self.viewport().width(), self.viewport().height(), self._names()
         first, last = self._day_at(names), self._day_at(wide)
         shown = self._numbers(first), self._numbers(last) + 1
@@ -239,16 +241,18 @@ class PlanChart(QAbstractScrollArea):
                 rect = QRectF(self._x(begin), top + 3, (end - begin) * self.pixels, high - 6)
                 paint.paint_away(painter, rect, inks)
         least = 3 / self.pixels
+        painted: dict[tuple[int, bool], int] = {}  # the last pixel column filled, by lane
         for laid in row.laid:
             bar = laid.bar
             if bar.end + least < view[0] or bar.begin > view[1]:
                 continue
-            chosen = bar.key == self.current and self.hasFocus()
+            rect, chosen = self._rect(top, row, laid), bar.key == self.current
+            column = round(rect.x())
+            if rect.width() < 2 and not chosen and painted.get((laid.lane, bar.late)) == column:
+                continue
+            painted[laid.lane, bar.late] = column
             words = bar.task if self.sorting == "range" else f"{bar.number} {bar.task}"
-            paint.paint_bar(
-                painter, self._rect(top, row, laid), bar, inks, words=words,
-                chosen=chosen or (bar.key == self.current and not self.hasFocus()),
-            )  # fmt: skip
+            paint.paint_bar(painter, rect, bar, inks, words=words, chosen=chosen)
         if row.promise is not None:
             paint.paint_promise(painter, self._x(row.promise), top, top + high, inks, late=bool(row.late))
         painter.setPen(QPen(QColor(inks.colours.line), 1))

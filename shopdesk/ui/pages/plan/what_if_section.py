@@ -192,6 +192,7 @@ class WhatIfSection(QWidget):
 
         def stands(_none: object) -> None:
             self.answer.leave()
+            self.hint.show()
             self.context.tell(say("It is written down."))
 
         self.page.do(
