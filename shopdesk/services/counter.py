@@ -7,9 +7,27 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.domain.catalogue.model import Scope
+from shopdesk.domain.finishes import Finish
 from shopdesk.domain.folding import fold
 from shopdesk.domain.stage import Held, Stage, held_for
-from shopdesk.services import agreements, billable, change_orders, invoices, payments, quotes, stages, walks
+from shopdesk.services import (
+    accounts,
+    agreements,
+    appointments,
+    billable,
+    change_orders,
+    comebacks,
+    finishes,
+    invoices,
+    payments,
+    progress,
+    questions,
+    quotes,
+    stages,
+    storage_clock,
+    walks,
+    warranty_clock,
+)
 from shopdesk.services.papers import keeping
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Agreement, Invoice, Paper, Payment, Quote
@@ -79,6 +97,22 @@ class JobAtCounter:
     invoices: tuple[invoices.InvoiceView, ...]  # oldest first
     payments: tuple[payments.PaymentRow, ...]
     papers: tuple[keeping.PaperRow, ...]
+    life: "Life"
+
+
+@dataclass(frozen=True, slots=True)
+class Life:
+    """What else a job has at the counter: milestones, finishes, warranty, questions, storage, visits."""
+
+    milestones: tuple[progress.Milestone, ...]
+    finishes: tuple[Finish, ...]
+    finishes_settled: bool
+    warranty: warranty_clock.Warranty
+    came_back: comebacks.CameBack | None
+    question: questions.Question | None  # the open one
+    storage: storage_clock.StorageClock
+    appointments: tuple[appointments.AppointmentRow, ...]
+    held_elsewhere_cents: int  # money kept for the customer beside this job
 
 
 def find_jobs(seat: Seat, words: str = "", *, limit: int = 100) -> list[FoundJob]:
@@ -118,7 +152,27 @@ def at_counter(seat: Seat, job_id: int) -> JobAtCounter:
         ),
         tuple(reversed(payments.payments(seat, job_id=job_id))),
         tuple(keeping.papers(seat, job_id=job_id)),
+        _life(seat, job_id, head),
     )
+
+
+def _life(seat: Seat, job_id: int, head: JobHead) -> Life:
+    settled, kept = finishes.finishes(seat, job_id)
+    asked = questions.questions(seat, job_id=job_id, open_only=True)
+    with seat.look() as session:
+        job = session.get_one(Job, job_id)
+        held = accounts.account_of(session, job.customer_id).held_cents if job.customer_id else 0
+        return Life(
+            tuple(progress.milestones(seat, job_id)),
+            settled,
+            kept,
+            warranty_clock.of_range(session, job.range_id, seat.today),
+            comebacks.came_back(session, job_id),
+            asked[0] if asked else None,
+            storage_clock.storage_of(seat, session, job),
+            tuple(row for row in appointments.appointments(seat, job_id=job_id) if not row.called_off),
+            max(0, held - head.money.held_cents),
+        )
 
 
 def unanswered(seat: Seat) -> list[quotes.QuoteRow]:

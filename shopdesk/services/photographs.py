@@ -42,6 +42,9 @@ def photographs_of(seat: Seat, range_id: int) -> list[PhotographRow]:
     return list(kept.values())
 
 
-def add_photograph(seat: Seat, range_id: int, data: bytes, name: str, *, caption: str = "") -> int:
+def add_photograph(
+    seat: Seat, range_id: int, data: bytes, name: str, *, caption: str = "", agreement_id: int | None = None
+) -> int:
     """Takes a picture in as it was brought (JPEG, PNG, HEIC) and keeps it with the range; returns its key."""
-    return intake.attach_photograph(seat, range_id, take_in(data, name), caption=caption)
+    picture = take_in(data, name)
+    return intake.attach_photograph(seat, range_id, picture, caption=caption, agreement_id=agreement_id)

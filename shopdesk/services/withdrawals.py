@@ -18,6 +18,7 @@ from shopdesk.domain.money import round_half_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
+from shopdesk.domain.totals import Totals
 from shopdesk.services import payments, settings
 from shopdesk.services.agreed_lines import LabourShare, agreed_lines, labour_shares, standing_invoice_lines
 from shopdesk.services.bill_adjustments import carried, left_of_shares
@@ -63,6 +64,11 @@ def reckon(seat: Seat, job_id: int) -> Withdrawal:
     """What a withdrawal today would come to, nothing written."""
     with seat.look() as session:
         return _reckoned(seat, session, session.get_one(Job, job_id))
+
+
+def sums_of(account: Withdrawal) -> Totals:
+    """The sums of what is owed for work not billed yet."""
+    return totals_of(account.lines, adjustments=account.adjustments)
 
 
 def withdraw(seat: Seat, job_id: int, why: str) -> int | None:

@@ -80,7 +80,7 @@ class ChangesSection(Section):
         view = self.chosen_quote()
         if view is None or self.job is None:
             return
-        form = consent_form(self.context, view.row, self.job.head.found.phone, self._record)
+        form = consent_form(self.context, view, self.job.head.found.phone, self._record)
         self.open_form(say("Agreement to {number}", number=view.row.number), form)
 
     def decline(self) -> None:
@@ -107,9 +107,10 @@ class ChangesSection(Section):
     def _show_chosen(self) -> None:
         row, view = self.chosen(), self.chosen_quote()
         may_agree = self.context.may(Action.AGREE) and row is not None and row.standing == "open"
-        self.price_button.setVisible(
-            row is not None and row.standing == "to be priced" and self.context.may(Action.QUOTE)
-        )
+        unpriced = row is not None and (row.standing == "to be priced" or row.anew)
+        self.price_button.setVisible(unpriced and self.context.may(Action.QUOTE))
+        anew = row is not None and row.anew
+        self.price_button.setText(say("Pr&ice it anew") if anew else say("Pr&ice it"))
         self.agreed_button.setVisible(may_agree)
         self.declined_button.setVisible(may_agree)
         self.paper_button.setVisible(view is not None)

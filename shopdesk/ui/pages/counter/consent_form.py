@@ -3,16 +3,18 @@
 from collections.abc import Callable
 
 from shopdesk.domain.problem import Problem
-from shopdesk.services.quotes import QuoteRow
+from shopdesk.services.quotes import QuoteView
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.counter.draft import Consent, hows
-from shopdesk.ui.widgets.fields import ChoiceField, MoneyField, TextField
+from shopdesk.ui.pages.counter.left_out_field import LeftOutField
+from shopdesk.ui.widgets.fields import ChoiceField, MoneyField, NoteField, TextField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.wording import say
 
 
-def consent_form(context: Context, row: QuoteRow, phone: str, save: Callable[[Consent], object]) -> Form:
+def consent_form(context: Context, view: QuoteView, phone: str, save: Callable[[Consent], object]) -> Form:
     """Filled with what is usual; what was typed before for this quote is put back."""
+    row = view.row
     form = Form(columns=2)
     form.add("who", say("&Who agreed"), TextField(row.customer), required=say("Write who agreed."))
     form.add("how", say("&How"), ChoiceField(hows(), "telephone"))
@@ -20,8 +22,13 @@ def consent_form(context: Context, row: QuoteRow, phone: str, save: Callable[[Co
              note=say("Needed when it was by telephone; it prints on the invoice."))  # fmt: skip
     amount = form.add("amount", say("Amount agreed, without tax"), MoneyField(context.region))
     amount.setValue(row.net_cents)
-    form.add("note", say("N&ote"), TextField(), wide=True,
-             note=say("Such as what was left out, or the day of the e-mail."))  # fmt: skip
+    lines = zip(view.line_ids, view.lines, strict=True)
+    out = LeftOutField([(key, f"{line.what}  {context.region.money(line.net_cents)}") for key, line in lines])
+    form.add("left_out", say("What they do not &want"), out, wide=True,
+             note=say("Tick what is left out; a task goes with its parts. Untouched, the amount "
+                      "follows."))  # fmt: skip
+    form.add("kept_text", say("Their &e-mail, as it came"), NoteField(lines=2), wide=True)
+    form.add("note", say("N&ote"), TextField(), wide=True, note=say("Such as the day of the e-mail."))
 
     def submit(values: dict[str, object]) -> None:
         cents = values["amount"]
@@ -29,10 +36,12 @@ def consent_form(context: Context, row: QuoteRow, phone: str, save: Callable[[Co
             form.show_problem(Problem("Write the amount agreed.", field="amount"))
             return
         assert isinstance(cents, int), "a MoneyField gives minor units"
+        left_out = tuple(out.value())
+        as_quoted = bool(left_out) and cents == row.net_cents  # then the rest is reckoned
         save(
             Consent(
-                row.id, str(values["who"]), str(values["how"]), str(values["number_called"]), cents,
-                str(values["note"]),
+                row.id, str(values["who"]), str(values["how"]), str(values["number_called"]),
+                None if as_quoted else cents, str(values["note"]), left_out, str(values["kept_text"]),
             )
         )  # fmt: skip
 

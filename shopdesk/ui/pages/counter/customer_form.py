@@ -25,7 +25,8 @@ def customer_form(
     form.add("country", say("&Country"), TextField())
     form.add("is_firm", "", TickField(say("It is a &firm")))
     form.add("contact", say("Whom to ask for"), TextField())
-    form.add("exempt_certificate", say("E&xemption certificate"), TextField(),
+    form.add("tax_number", say("Ta&x number"), TextField())
+    form.add("exempt_certificate", say("Exemption cert&ificate"), TextField(),
              note=say("Its number, as it prints on invoices without tax."))  # fmt: skip
     form.add("exempt_until", say("Runs &out on"), DayField(context.region),
              note=say("Left empty, it does not run out."))  # fmt: skip
@@ -43,7 +44,7 @@ def customer_form(
 
 _TEXTS = (
     "name", "contact", "email", "phone", "street", "town", "region", "postcode", "country", "note",
-    "exempt_certificate",
+    "exempt_certificate", "tax_number",
 )  # fmt: skip
 
 

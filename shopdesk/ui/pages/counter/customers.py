@@ -10,11 +10,12 @@ from shopdesk.domain.rights import Action
 from shopdesk.services import people
 from shopdesk.services.people import HasHere, PartyDraft, PartyRow
 from shopdesk.services.seat import Seat
+from shopdesk.ui.pages.counter.account_panel import AccountPanel
 from shopdesk.ui.pages.counter.customer_form import customer_form
 from shopdesk.ui.pages.counter.folding import FoldingBeside
 from shopdesk.ui.pages.counter.shown import here_strip, party_strip
 from shopdesk.ui.pages.page import Page
-from shopdesk.ui.widgets.boxes import STRETCH, emptied, upright
+from shopdesk.ui.widgets.boxes import STRETCH, Part, emptied, upright
 from shopdesk.ui.widgets.buttons import Button
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading
@@ -54,9 +55,10 @@ class Customers(QWidget):
         self.here = StripList(say("Jobs of this customer"), empty=say("Their ranges will stand here."),
                               lines=3, most=5)  # fmt: skip
         self.here.opened.connect(lambda key: self.jobAsked.emit(int(key), ""))
-        self.sheet = PageScroll(
-            upright([self.heading, holder, self.here_heading, self.here, STRETCH], gap="gap", margin="gap")
-        )
+        self.account = AccountPanel(page)
+        self.account.gone.connect(self.begin_new)
+        parts: list[Part] = [self.heading, self.account, holder, self.here_heading, self.here, STRETCH]
+        self.sheet = PageScroll(upright(parts, gap="gap", margin="gap"))
         left = upright([self.search, self.new_button, self.list], gap="small", margin="gap")
         left.setStretchFactor(self.list, 1)
         found = QWidget()
@@ -75,6 +77,7 @@ class Customers(QWidget):
         )
         if self._shown is not None:
             self._ask_here(self._shown)
+            self.account.show_party(self._shown)
 
     def focusFirst(self) -> None:
         self.search.setFocus()
@@ -132,6 +135,7 @@ class Customers(QWidget):
         self.form = customer_form(self._page.context, kept, name, self._save)
         self._form_box.addWidget(self.form)
         self.heading.setText(kept.name if party_id else say("New customer"))
+        self.account.show_party(party_id)
         self.here_heading.setVisible(party_id is not None)
         self.here.setVisible(party_id is not None)
 

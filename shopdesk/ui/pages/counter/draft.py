@@ -6,11 +6,12 @@ Knows services and words; no fields and no Qt.
 import datetime as dt
 from dataclasses import dataclass
 
+from shopdesk.domain.adjust import Change
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.problem import Problem
 from shopdesk.services import agreements, payments, quotes, sales, work_orders
 from shopdesk.services.seat import Seat
-from shopdesk.wording import say
+from shopdesk.wording import Region, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +24,8 @@ class QuoteWish:
     delivery: bool
     deposit_cents: int | None
     as_ordered: bool
+    changes: tuple[Change, ...] = ()
+    milestones: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +38,8 @@ class Consent:
     number_called: str = ""
     amount_cents: int | None = None
     note: str = ""
+    left_out: tuple[int, ...] = ()
+    kept_text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +95,9 @@ def write(seat: Seat, wish: QuoteWish) -> int:
     if not wish.as_ordered:
         work_orders.write_order(seat, wish.job_id, wish.scope)
     return quotes.write_quote(
-        seat, wish.job_id, wish.step, deposit_cents=wish.deposit_cents, delivery=wish.delivery
-    )
+        seat, wish.job_id, wish.step, deposit_cents=wish.deposit_cents, delivery=wish.delivery,
+        changes=wish.changes, milestones=wish.milestones,
+    )  # fmt: skip
 
 
 def record(seat: Seat, consent: Consent) -> int:
@@ -103,6 +109,8 @@ def record(seat: Seat, consent: Consent) -> int:
         number_called=consent.number_called if consent.how == "telephone" else "",
         amount_cents=consent.amount_cents,
         note=consent.note,
+        left_out=consent.left_out,
+        kept_text=consent.kept_text if consent.how == "e-mail" else "",
     )
 
 
@@ -137,3 +145,39 @@ def _checked(seat: Seat, money: Money) -> tuple[int, str]:
     if money.on is not None and money.on > seat.today:
         raise Problem("{day} has not come yet.", field="on", day=seat.region.day(money.on))
     return money.amount_cents, money.method
+
+
+def read_change(
+    region: Region, way: str, typed: str, why: str, line: tuple[str, str] | None
+) -> Change:  # fmt: skip
+    """A discount or surcharge as it was typed: `25.00` or `10 %`, given or added."""
+    text = typed.strip()
+    if not text:
+        raise Problem("Write an amount, or a percentage such as 10 %.", field="amount")
+    sign = -1 if way == "discount" else 1
+    if text.endswith("%"):
+        rate = region.parse_percent(text[:-1].strip(), field="amount")
+        return Change(why=why, percent=sign * rate, line=line)
+    return Change(why=why, cents=sign * region.parse_money(text, field="amount"), line=line)
+
+
+def ways() -> list[tuple[str, str]]:
+    return [("discount", say("Discount")), ("surcharge", say("Surcharge"))]
+
+
+def read_milestones(typed: str) -> list[tuple[str, int]]:
+    """One a line: the share in percent, then what is reached: `30 teardown done`."""
+    found = []
+    for row in typed.splitlines():
+        if not row.strip():
+            continue
+        share, _, name = row.strip().partition(" ")
+        number = share.rstrip("%")
+        if not number.isdigit() or not name.strip(" %"):
+            raise Problem(
+                "“{typed}” is no milestone. Write the share and what is reached, such as: 30 teardown done.",
+                field="milestones",
+                typed=row.strip(),
+            )
+        found.append((name.strip(" %"), int(number)))
+    return found

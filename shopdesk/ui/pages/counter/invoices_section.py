@@ -1,13 +1,15 @@
 """Invoices of a job: what is ready to bill and because of what, the one being written, the issued ones."""
 
 from shopdesk.domain.rights import Action
-from shopdesk.services import invoices
+from shopdesk.services import invoice_drafts, invoices, storage_clock, warranty, write_offs
 from shopdesk.services.counter import JobAtCounter
 from shopdesk.services.invoices import InvoiceView
 from shopdesk.services.lines import totals_of
+from shopdesk.ui.pages.counter.changes_form import change_form
 from shopdesk.ui.pages.counter.lines_view import LinesView
 from shopdesk.ui.pages.counter.sale_form import sale_form
 from shopdesk.ui.pages.counter.section import Section
+from shopdesk.ui.pages.counter.share_form import share_form
 from shopdesk.ui.pages.counter.shown import invoice_strip
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.widgets.buttons import Button, MainButton
@@ -32,6 +34,10 @@ class InvoicesSection(Section):
         self.issue_button = MainButton(say("Iss&ue it"), self.issue, icon_name="tick")
         self.preview_button = Button(say("Pre&view it"), self.preview)
         self.drop_button = Button(say("Throw it away"), self.drop)
+        self.change_button = Button(say("Discount or surcharge"), self.begin_change)
+        self.share_button = Button(say("Bill a share"), self.begin_share)
+        self.free_button = Button(say("Write the paper at no charge"), self.write_free, icon_name="note")
+        self.storage_button = Button(say("Bill the storage"), self.write_storage)
         self.list = StripList(
             say("Invoices and credits of this job"), empty=say("Issued invoices will stand here."), most=4
         )
@@ -40,9 +46,20 @@ class InvoicesSection(Section):
         self.paper_button = Button(say("Show the paper"), self.show_chosen_paper, icon_name="print")
         self.credit_button = Button(say("&Credit it"), self.begin_credit, icon_name="undo")
         first = self.deeds(
-            [self.write_button, self.sell_button, self.issue_button, self.preview_button, self.drop_button]
+            [
+                self.write_button,
+                self.share_button,
+                self.sell_button,
+                self.free_button,
+                self.storage_button,
+                self.issue_button,
+                self.preview_button,
+                self.change_button,
+                self.drop_button,
+            ]
         )
-        second = self.deeds([self.paper_button, self.credit_button])
+        self.off_button = Button(say("Write it off"), self.begin_write_off)
+        second = self.deeds([self.paper_button, self.credit_button, self.off_button])
         for widget in (self.standing, self.ready, first, self.list, second):
             self.body.addWidget(widget)
 
@@ -77,6 +94,60 @@ class InvoicesSection(Section):
             lambda seat: invoices.draft_invoice(seat, job_id),
             lambda _key: self.context.tell(say("The invoice is written; look at it and issue it.")),
         )
+
+    def begin_share(self) -> None:
+        """The form of a bill for a milestone or a percentage of what is agreed."""
+        if self.job is not None:
+            self.open_form(say("Bill a share of what is agreed"), share_form(self, self.job.life.milestones))
+
+    def begin_change(self) -> None:
+        """The form of a discount or surcharge on the invoice that is being written."""
+        view = self.draft()
+        if view is None:
+            return
+        form = change_form(
+            self.context.region, view.lines,
+            lambda change: self.act(
+                lambda seat: invoice_drafts.change_draft(seat, view.row.id, [change]),
+                lambda _none: self.context.tell(say("It is on the invoice.")),
+            ),
+        )  # fmt: skip
+        self.open_form(say("Discount or surcharge"), form)
+
+    def write_free(self) -> None:
+        """A paper that comes to nothing over the work of a comeback."""
+        job_id = self.job_id
+        self.act(
+            lambda seat: warranty.draft_free_invoice(seat, job_id),
+            lambda _key: self.context.tell(say("The invoice is written; look at it and issue it.")),
+        )
+
+    def write_storage(self) -> None:
+        job_id = self.job_id
+        self.act(
+            lambda seat: storage_clock.draft_storage(seat, job_id),
+            lambda _key: self.context.tell(say("The invoice is written; look at it and issue it.")),
+        )
+
+    def begin_write_off(self) -> None:
+        """The form of an invoice that is no longer asked for; the owner's."""
+        view = self.chosen()
+        if view is None:
+            return
+        form = Form()
+        form.add("why", say("&Why it is written off"), NoteField(lines=2),
+                 required=say("Say why it is written off; the bookkeeper will ask."))  # fmt: skip
+        form.on_save(
+            say("&Write it off"),
+            lambda values: self.act(
+                lambda seat: write_offs.write_off(seat, view.row.id, values["why"]),
+                lambda _cents: self.context.tell(
+                    say("{number} is no longer asked for.", number=view.row.number)
+                ),
+            ),
+        )
+        about = Words(say("Money that comes after all still counts for {number}.", number=view.row.number))
+        self.open_form(say("Write {number} off", number=view.row.number), form, [about])
 
     def begin_sale(self) -> None:
         """The form of a sale of the shop's own range."""
@@ -152,8 +223,12 @@ class InvoicesSection(Section):
         self.ready.setVisible(draft is not None or bool(ready.lines))
         self.write_button.setVisible(may and draft is None and not own and bool(ready.lines))
         self.sell_button.setVisible(may and draft is None and own and not self._sold(job))
-        for button in (self.issue_button, self.preview_button, self.drop_button):
+        for button in (self.issue_button, self.preview_button, self.change_button, self.drop_button):
             button.setVisible(draft is not None and (may or button is self.preview_button))
+        back, open_ = job.life.came_back, may and draft is None and not own
+        self.share_button.setVisible(open_ and bool(job.agreements))
+        self.free_button.setVisible(open_ and back is not None and back.free)
+        self.storage_button.setVisible(open_ and job.life.storage.cents > 0)
 
     def _sold(self, job: JobAtCounter) -> bool:
         standing = ("issued", "part settled", "settled", "past due")
@@ -164,6 +239,8 @@ class InvoicesSection(Section):
         self.paper_button.setVisible(view is not None)
         creditable = view is not None and view.row.kind == "invoice" and view.row.standing != "credited"
         self.credit_button.setVisible(creditable and self.context.may(Action.INVOICE))
+        asked = view is not None and view.row.open_cents > 0
+        self.off_button.setVisible(asked and self.context.may(Action.WRITE_OFF))
 
     def _issued(self, number: str) -> None:
         self.context.tell(say("{number} is issued.", number=number))

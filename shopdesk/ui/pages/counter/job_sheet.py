@@ -7,9 +7,12 @@ from PySide6.QtWidgets import QWidget
 
 from shopdesk.services.counter import JobAtCounter
 from shopdesk.ui.pages.counter.changes_section import ChangesSection
+from shopdesk.ui.pages.counter.finishes_section import FinishesSection
 from shopdesk.ui.pages.counter.invoices_section import InvoicesSection
 from shopdesk.ui.pages.counter.leaving_section import HandOverSection, PapersSection
+from shopdesk.ui.pages.counter.life_section import LifeSection
 from shopdesk.ui.pages.counter.next_steps import money_sentence, next_steps
+from shopdesk.ui.pages.counter.own_range_section import OwnRangeSection
 from shopdesk.ui.pages.counter.payments_section import PaymentsSection
 from shopdesk.ui.pages.counter.quotes_section import AgreementsSection, QuotesSection
 from shopdesk.ui.pages.counter.section import Section
@@ -40,8 +43,9 @@ class JobSheet(PageScroll):
         self.money = Words()
         self.jacket_button = Button(say("Open the &jacket"), self._open_jacket, icon_name="jacket")
         self.sections: tuple[Section, ...] = (
-            QuotesSection(page), AgreementsSection(page), ChangesSection(page), InvoicesSection(page),
-            PaymentsSection(page), HandOverSection(page), PapersSection(page),
+            QuotesSection(page), FinishesSection(page), AgreementsSection(page), ChangesSection(page),
+            InvoicesSection(page), PaymentsSection(page), OwnRangeSection(page), HandOverSection(page),
+            LifeSection(page), PapersSection(page),
         )  # fmt: skip
         self._steps_box = upright(gap="hair")
         self.steps = QWidget()

@@ -3,7 +3,9 @@
 from typing import Any
 
 from shopdesk.domain.rights import Action
+from shopdesk.services import accounts
 from shopdesk.services.counter import JobAtCounter
+from shopdesk.services.invoices import InvoiceRow
 from shopdesk.services.payments import PaymentRow
 from shopdesk.ui.pages.counter import draft
 from shopdesk.ui.pages.counter.draft import Money, methods
@@ -34,8 +36,9 @@ class PaymentsSection(Section):
         self.list.chosen.connect(lambda _key: self._show_chosen())
         self.take_button = Button(say("&Take a payment"), self.begin_payment, icon_name="coin")
         self.back_button = Button(say("Give money &back"), self.begin_refund)
+        self.credit_button = Button(say("Use what is kept for them"), self.use_credit)
         self.paper_button = Button(say("Show the receipt"), self.show_receipt, icon_name="print")
-        row = self.deeds([self.take_button, self.back_button, self.paper_button])
+        row = self.deeds([self.take_button, self.credit_button, self.back_button, self.paper_button])
         for widget in (self.standing, self.list, row):
             self.body.addWidget(widget)
 
@@ -48,6 +51,8 @@ class PaymentsSection(Section):
         payer = job.head.customer_id is not None or bool(job.invoices)
         self.take_button.setVisible(may and payer)
         self.back_button.setVisible(may and job.head.money.held_cents > 0)
+        held = job.head.money.held_cents + job.life.held_elsewhere_cents
+        self.credit_button.setVisible(may and held > 0 and self._open_bill() is not None)
         self._show_chosen()
 
     def focusFirst(self) -> None:
@@ -74,6 +79,23 @@ class PaymentsSection(Section):
         form = self._form(self.job.head.money.held_cents, day=False)
         form.on_save(say("&Give it back"), lambda values: self._save(values, "back"))
         self.open_form(say("Money that goes back"), form)
+
+    def use_credit(self) -> None:
+        """Sets money that is kept for the customer against the oldest open bill of this job."""
+        bill = self._open_bill()
+        if bill is None:
+            return
+        self.act(
+            lambda seat: accounts.use_credit(seat, bill.id),
+            lambda cents: self.context.tell(
+                say("{amount} is set against {number}.", amount=self.context.region.money(cents),
+                    number=bill.number)
+            ),
+        )  # fmt: skip
+
+    def _open_bill(self) -> InvoiceRow | None:
+        views = self.job.invoices if self.job else ()
+        return next((view.row for view in views if view.row.open_cents > 0), None)
 
     def chosen(self) -> PaymentRow | None:
         key = self.list.current_key()

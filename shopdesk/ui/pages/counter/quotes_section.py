@@ -3,7 +3,10 @@
 from shopdesk.domain.rights import Action
 from shopdesk.services import agreements
 from shopdesk.services.counter import JobAtCounter
+from shopdesk.services.photographs import add_photograph
+from shopdesk.services.quote_versions import difference, earlier_version
 from shopdesk.services.quotes import QuoteView
+from shopdesk.ui.dialogs import PICTURES
 from shopdesk.ui.pages.counter import draft
 from shopdesk.ui.pages.counter.consent_form import consent_form
 from shopdesk.ui.pages.counter.draft import Consent, QuoteWish
@@ -39,7 +42,8 @@ class QuotesSection(Section):
         self.pricing: QuotePricing | None = None
         self._written_id: int | None = None  # to be chosen once it is listed
         row = self.deeds([self.new_button, self.agreed_button, self.declined_button, self.paper_button])
-        for widget in (self.own, self.list, row, self.lines):
+        self.changed = Note()
+        for widget in (self.own, self.list, row, self.lines, self.changed):
             self.body.addWidget(widget)
 
     def show_job(self, job: JobAtCounter) -> None:
@@ -81,7 +85,7 @@ class QuotesSection(Section):
         view = self.chosen()
         if view is None or self.job is None:
             return
-        form = consent_form(self.context, view.row, self.job.head.found.phone, self._record)
+        form = consent_form(self.context, view, self.job.head.found.phone, self._record)
         self.open_form(say("Agreement to {number}", number=view.row.number), form)
 
     def decline(self) -> None:
@@ -114,6 +118,10 @@ class QuotesSection(Section):
         if view is not None:
             region = self.context.region
             self.lines.show_lines(region, view.lines, view.totals, terms_of(region, view), view.adjustments)
+        earlier = earlier_version(self.job.quotes, view) if view is not None and self.job else None
+        told = difference_words(self.context.region, earlier, view) if earlier and view else ""
+        self.changed.setText(told)
+        self.changed.setVisible(bool(told))
 
     def _write(self, wish: QuoteWish) -> None:
         self.act(lambda seat: draft.write(seat, wish), self._written, changes=["ranges", "stores"])
@@ -129,6 +137,29 @@ class QuotesSection(Section):
         )
 
 
+_MOST_CHANGES = 6
+
+
+def difference_words(region: Region, earlier: QuoteView, view: QuoteView) -> str:
+    """What changed since the version before, in a few lines."""
+    told = difference(earlier, view)
+    if told.is_nothing:
+        return say("Nothing changed since {number}.", number=told.earlier)
+    rows = [say("added: {what}, {amount}", what=line.what, amount=region.money(line.net_cents))
+            for line in told.added]  # fmt: skip
+    rows += [say("left out: {what}, {amount}", what=line.what, amount=region.money(line.net_cents))
+             for line in told.gone]  # fmt: skip
+    rows += [say("{what}: {before} before, now {now}", what=each.after.what,
+                 before=region.money(each.before.net_cents), now=region.money(each.after.net_cents))
+             for each in told.changed]  # fmt: skip
+    more = len(rows) - _MOST_CHANGES
+    if more > 0:
+        rows = [*rows[:_MOST_CHANGES], say("and {count} more", count=more)]
+    whole = say("Since {number}: {before} before, now {now}, without tax.", number=told.earlier,
+                before=region.money(told.net_before), now=region.money(told.net_after))  # fmt: skip
+    return "\n".join([whole, *rows])
+
+
 class AgreementsSection(Section):
     """Every consent of a job, change orders too."""
 
@@ -139,13 +170,39 @@ class AgreementsSection(Section):
         self.list = StripList(
             say("Agreements of this job"), empty=say("What the customer agrees to will stand here."), most=5
         )
+        self.list.chosen.connect(lambda _key: self._show_button())
+        self.picture_button = Button(say("Add the signed paper’s picture"), self.add_picture)
         self.body.addWidget(self.list)
+        self.body.addWidget(self.deeds([self.picture_button]))
 
     def show_job(self, job: JobAtCounter) -> None:
         super().show_job(job)
         self.setVisible(job.head.customer_id is not None)
         region = self.context.region
         self.list.show_rows([agreement_strip(region, row) for row in job.agreements])
+        self._show_button()
+
+    def add_picture(self) -> None:
+        """Keeps a photograph or a scan of the paper that was signed with the agreement."""
+        key = self.list.current_key()
+        if self.job is None or not isinstance(key, int):
+            return
+        file = self.context.dialogs.open_file(say("The signed paper"), say("Pictures"), PICTURES)
+        if file is None:
+            return
+        range_id, agreement_id = self.job.head.found.range_id, key
+        self.act(
+            lambda seat: add_photograph(
+                seat, range_id, file.read_bytes(), file.name, caption=say("signed paper"),
+                agreement_id=agreement_id,
+            ),
+            lambda _key: self.context.tell(say("The picture is kept with the agreement.")),
+            changes=["ranges"],
+        )  # fmt: skip
+
+    def _show_button(self) -> None:
+        chosen = self.list.current() is not None
+        self.picture_button.setVisible(chosen and self.context.may(Action.KEEP_STORES))
 
     def focusFirst(self) -> None:
         self.list.focusFirst()

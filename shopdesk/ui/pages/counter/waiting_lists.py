@@ -6,12 +6,27 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
 
-from shopdesk.services import change_orders, counter, invoices, payments
+from shopdesk.services import (
+    appointments,
+    change_orders,
+    counter,
+    invoices,
+    letters,
+    payments,
+    questions,
+    statements,
+)
+from shopdesk.services.appointments import AppointmentRow
 from shopdesk.services.change_orders import ChangeRow
 from shopdesk.services.invoices import InvoiceRow
+from shopdesk.services.letters import DueLetter
 from shopdesk.services.payments import HeldMoney
+from shopdesk.services.questions import Question
 from shopdesk.services.quotes import QuoteRow
 from shopdesk.services.seat import Seat
+from shopdesk.services.statements import Owing, age_names
+from shopdesk.ui.pages.counter.letters_list import LettersList
+from shopdesk.ui.pages.counter.life_section import visits
 from shopdesk.ui.pages.counter.shown import held_strip, open_change_strip, open_quote_strip, owing_strip
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.widgets.boxes import STRETCH, upright
@@ -32,6 +47,10 @@ class Waits:
     changes: list[ChangeRow]
     owing: list[InvoiceRow]
     held: list[HeldMoney]
+    letters: list[DueLetter]
+    owing_people: list[Owing]
+    questions: list[Question]
+    visits: list[AppointmentRow]
 
 
 def what_waits(seat: Seat) -> Waits:
@@ -41,6 +60,10 @@ def what_waits(seat: Seat) -> Waits:
         change_orders.change_orders(seat, waiting=True),
         sorted(owing, key=lambda row: (row.due_on or seat.today, row.id)),
         payments.held_money(seat),
+        letters.due_letters(seat),
+        statements.owed_by_age(seat),
+        questions.questions(seat, open_only=True),
+        appointments.appointments(seat, from_now=True),
     )
 
 
@@ -74,6 +97,11 @@ class WaitingLists(PageScroll):
         self.changes = _list(say("Change orders that wait"), say("No change order waits."))
         self.owing = _list(say("Invoices not settled"), say("No invoice is open."))
         self.held = _list(say("Money held"), say("No money is held for a customer."))
+        self.people = _list(say("Who owes what"), say("Nobody owes anything."))
+        self.people.opened.connect(lambda key: self.customerAsked.emit(int(key)))
+        self.letters = LettersList(page)
+        self.questions = _list(say("Open questions"), say("Nobody questions a job or a bill."))
+        self.visits = _list(say("Appointments to come"), say("No appointment is made."))
         self.told = {name: Words("", "body", "muted") for name in ("quotes", "changes", "owing", "held")}
         parts = []
         for name, title, strips, section in (
@@ -84,13 +112,22 @@ class WaitingLists(PageScroll):
         ):
             strips.opened.connect(lambda key, section=section: self._open(key, section))
             parts.append(upright([Heading(title), self.told[name], strips], gap="small"))
+        parts.insert(3, upright([Heading(say("Who owes what")), self.people], gap="small"))
+        parts.insert(4, upright([Heading(say("Letters that are due")), self.letters], gap="small"))
+        for title, strips in (
+            (say("Open questions"), self.questions),
+            (say("Appointments to come"), self.visits),
+        ):
+            strips.opened.connect(lambda key: self._open(key, "life"))
+            parts.append(upright([Heading(title), strips], gap="small"))
         super().__init__(upright([*parts, STRETCH], gap="wide", margin="gap"))
 
     def ask(self) -> None:
         self._page.ask(what_waits, self._show, key="waits")
 
     def focusFirst(self) -> None:
-        for strips in (self.quotes, self.changes, self.owing, self.held):
+        lists = (self.quotes, self.changes, self.owing, self.people, self.letters.list, self.held)
+        for strips in lists:
             if strips.model.rowCount():
                 strips.focusFirst()
                 return
@@ -103,6 +140,10 @@ class WaitingLists(PageScroll):
         )
         self.owing.show_rows([_keyed(row.id, owing_strip(region, today, row)) for row in waits.owing])
         self.held.show_rows([_keyed(row.party_id, held_strip(region, today, row)) for row in waits.held])
+        self.people.show_rows([owing_person_strip(region, today, row) for row in waits.owing_people])
+        self.letters.show_due(waits.letters)
+        self.questions.show_rows([question_strip(region, today, row) for row in waits.questions])
+        self.visits.show_rows([visit_strip(region, row) for row in waits.visits])
         asked = sum(row.gross_cents for row in waits.quotes)
         self._tell("quotes", say_n("{count} quote over {amount}.", "{count} quotes over {amount}.",
                                    len(waits.quotes), amount=region.money(asked)), waits.quotes)  # fmt: skip
@@ -136,3 +177,29 @@ def _keyed(record: int, strip: Strip) -> Strip:
 
 def _list(name: str, empty: str) -> StripList:
     return StripList(name, empty=empty, most=_MOST)
+
+
+def owing_person_strip(region: Region, today: dt.date, row: Owing) -> Strip:
+    """A customer with what they owe by age, the telephone beside the name."""
+    ages = [
+        f"{name}: {region.money(cents)}" for name, cents in zip(age_names(), row.ages, strict=True) if cents
+    ]
+    late = row.oldest_due is not None and row.oldest_due < today
+    held = say("{amount} held", amount=region.money(row.held_cents)) if row.held_cents else ""
+    title = ", ".join(word for word in (row.customer, row.phone) if word)
+    return Strip(row.party_id, title, "; ".join(ages), region.money(row.owed_cents), held,
+                 "problem" if late else "muted")  # fmt: skip
+
+
+def question_strip(region: Region, today: dt.date, row: Question) -> Strip:
+    late = row.answer_by < today
+    by = say("answer by {day}", day=region.day_short(row.answer_by, today))
+    return Strip((row.id, row.job_id), f"{row.customer}  {row.range_number}", row.what, by,
+                 say("late") if late else "", "problem" if late else "muted")  # fmt: skip
+
+
+def visit_strip(region: Region, row: AppointmentRow) -> Strip:
+    what = dict(visits())[row.kind]
+    where = ", ".join(word for word in (what, row.place, row.note) if word)
+    return Strip((row.id, row.job_id), f"{row.customer}  {row.range_number}", where,
+                 region.instant(row.starts_at), row.phone)  # fmt: skip

@@ -15,6 +15,7 @@ from shopdesk.ui.pages.page import Page
 from shopdesk.ui.pages.set_up.backups_section import BackupsSection
 from shopdesk.ui.pages.set_up.catalogue_section import FiguresSection
 from shopdesk.ui.pages.set_up.checkpoints_section import CheckpointsSection
+from shopdesk.ui.pages.set_up.clock_sections import ClocksSection, LettersSection, MarginSection
 from shopdesk.ui.pages.set_up.hours_section import HoursSection
 from shopdesk.ui.pages.set_up.look_section import LookSection
 from shopdesk.ui.pages.set_up.people_section import PeopleSection
@@ -48,6 +49,9 @@ def known_sections() -> tuple[Known, ...]:
         Known("rates", say("Rates"), RatesSection),
         Known("taxes", say("Taxes"), TaxesSection),
         Known("terms", say("Terms"), TermsSection),
+        Known("clocks", say("Letters and storage"), ClocksSection),
+        Known("letters", say("Texts of letters"), LettersSection),
+        Known("margin", say("Ranges you sell"), MarginSection),
         Known("texts", say("Papers"), TextsSection),
         Known("figures", say("Catalogue: figures"), FiguresSection),
         Known("checkpoints", say("Catalogue: checkpoints"), CheckpointsSection),

@@ -5,8 +5,9 @@ from decimal import Decimal
 from typing import Any
 
 from shopdesk.domain.problem import Problem
+from shopdesk.services.seat import Seat
 from shopdesk.services.shops import RateRow, keep_rate, rates
-from shopdesk.services.taxes import TaxRow, keep_taxes, taxes
+from shopdesk.services.taxes import LocalTaxRow, TaxRow, keep_local_taxes, keep_taxes, local_taxes, taxes
 from shopdesk.ui.pages.set_up.draft import categories, check_tax, kinds
 from shopdesk.ui.pages.set_up.own_fields import TicksField
 from shopdesk.ui.pages.set_up.section import SetUpSection, add_from_day
@@ -18,6 +19,13 @@ from shopdesk.ui.widgets.strip_list import Strip, StripList
 from shopdesk.wording import Region, say
 
 _BENCH = "bench"  # the rate that quotes are priced at
+
+
+Both = tuple[list[TaxRow], list[LocalTaxRow]]
+
+
+def _both(seat: Seat) -> Both:
+    return taxes(seat), local_taxes(seat)
 
 
 class RatesSection(SetUpSection):
@@ -83,6 +91,9 @@ class TaxesSection(SetUpSection):
         self.list.opened.connect(self._take_over)
         self.form = Form(columns=self.columns)
         self.form.add("kinds", say("On &which lines"), TicksField(kinds()), wide=True)
+        self.form.add("place", say("Only for customers &in"), TextField(),
+                      note=say("A postcode or its beginning, a town, a region or a country. "
+                               "Empty: everywhere else."))  # fmt: skip
         self.form.add("name", say("&Name of the tax"), TextField(),
                       required=say("Write the name of the tax, as it prints.")).setPlaceholderText(
                           say("Sales tax"))  # fmt: skip
@@ -95,24 +106,31 @@ class TaxesSection(SetUpSection):
         return [Words(intro, "body", "muted"), self.list, Heading(say("From a day on")), self.form]
 
     def ask(self) -> None:
-        self.page.ask(taxes, self._show, key=self.key)
+        self.page.ask(_both, self._show, key=self.key)
 
     def focusFirst(self) -> None:
         self.list.focusFirst()
 
-    def _show(self, rows: list[TaxRow]) -> None:
-        self._rows = {(row.kind, row.from_day, row.name): row for row in rows}
+    def _show(self, both: Both) -> None:
+        rows, local = both
+        self._rows: dict[Any, TaxRow | LocalTaxRow] = {
+            ("", row.kind, row.from_day, row.name): row for row in rows
+        }
+        self._rows |= {(row.place, row.kind, row.from_day, row.name): row for row in local}
         today, region = self.context.seat.today, self.context.region
         order = [kind for kind, _ in kinds()]
         ordered = sorted(rows, key=lambda row: row.from_day, reverse=True)
         ordered.sort(key=lambda row: order.index(row.kind))
-        self.list.show_rows([_tax_strip(region, today, row, rows) for row in ordered])
+        self.list.show_rows(
+            [_tax_strip(region, today, row, rows) for row in ordered]
+            + [_local_strip(region, today, row, local) for row in local]
+        )
 
     def _take_over(self, key: Any) -> None:
         """A row opened is put into the form, to be corrected or followed by another."""
         row = self._rows[key]
         self.form.show_values(
-            {"kinds": (row.kind,), "name": row.name, "category": row.category,
+            {"kinds": (row.kind,), "place": key[0], "name": row.name, "category": row.category,
              "percent": row.percent, "from_day": row.from_day}
         )  # fmt: skip
         self.form.focusFirst()
@@ -124,6 +142,14 @@ class TaxesSection(SetUpSection):
             check_tax(values)
         except Problem as problem:
             self.form.show_problem(problem)
+            return
+        if values["place"]:
+            local = [
+                LocalTaxRow(values["place"], kind, values["from_day"], values["name"], values["category"],
+                            values["percent"] or Decimal(0))
+                for kind in values["kinds"]
+            ]  # fmt: skip
+            self.keep(self.form, lambda seat: keep_local_taxes(seat, local), say("The tax is kept."))
             return
         rows = [
             TaxRow(kind, values["from_day"], values["name"], values["category"],
@@ -144,6 +170,14 @@ def _tax_strip(region: Region, today: dt.date, row: TaxRow, rows: list[TaxRow]) 
     kind = dict(kinds())[row.kind]
     how = dict(categories())[row.category]
     second = say("{how}, from {day}", how=how, day=region.day(row.from_day))
-    key = (row.kind, row.from_day, row.name)
+    key = ("", row.kind, row.from_day, row.name)
     return Strip(key, f"{kind}  {row.name}", second, region.percent(row.percent),
+                 _counts(row.from_day, max(past, default=None), today))  # fmt: skip
+
+
+def _local_strip(region: Region, today: dt.date, row: LocalTaxRow, rows: list[LocalTaxRow]) -> Strip:
+    past = [o.from_day for o in rows if (o.kind, o.place) == (row.kind, row.place) and o.from_day <= today]
+    where = say("customers in {place}, from {day}", place=row.place, day=region.day(row.from_day))
+    key = (row.place, row.kind, row.from_day, row.name)
+    return Strip(key, f"{dict(kinds())[row.kind]}  {row.name}", where, region.percent(row.percent),
                  _counts(row.from_day, max(past, default=None), today))  # fmt: skip
