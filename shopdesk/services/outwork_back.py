@@ -3,6 +3,8 @@
 import datetime as dt
 from collections.abc import Mapping
 
+import sqlalchemy as sa
+
 from shopdesk.domain.money import marked_up, share
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
@@ -10,6 +12,7 @@ from shopdesk.exchange.pictures import take_in
 from shopdesk.services import intake, settings
 from shopdesk.services.piece_events import note_event
 from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.ranges import Photograph
 from shopdesk.storage.tables.stock_takes import StoresPhotograph
 from shopdesk.storage.tables.stores import Consignment, ConsignmentPiece
 from shopdesk.storage.unit_of_work import UnitOfWork
@@ -158,3 +161,15 @@ def _settle(seat: Seat, piece: ConsignmentPiece, on: dt.date | None, *, rejected
 def _cost(work: UnitOfWork, piece: ConsignmentPiece, cents: int) -> None:
     handling = settings.read(work.session, settings.Terms).outwork_handling_percent
     piece.cost_cents, piece.price_cents = cents, marked_up(cents, handling)
+
+
+def piece_pictures(seat: Seat, piece_id: int) -> list[tuple[int, str, bytes]]:
+    """The pictures of a piece: key, caption, small JPEG."""
+    query = (
+        sa.select(Photograph.id, StoresPhotograph.caption, Photograph.thumbnail)
+        .join(Photograph, Photograph.id == StoresPhotograph.photograph_id)
+        .where(StoresPhotograph.piece_id == piece_id)
+        .order_by(StoresPhotograph.id)
+    )
+    with seat.look() as session:
+        return [(key, caption, small) for key, caption, small in session.execute(query)]

@@ -13,11 +13,33 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
-from shopdesk.exchange.tables_in import Line, Matching, Table, Wanted, missing, read_lines, suggest
+from shopdesk.exchange.tables_in import (
+    Line,
+    Matching,
+    Table,
+    Wanted,
+    missing,
+    open_table,
+    read_lines,
+    suggest,
+)
 from shopdesk.services import settings
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.price_lists import TableIn
 from shopdesk.storage.unit_of_work import UnitOfWork
+
+__all__ = [
+    "BadLine",
+    "Outcome",
+    "Progress",
+    "Stopped",
+    "Table",
+    "Target",
+    "bring_in",
+    "known_matching",
+    "open_table",
+    "trial",
+]
 
 BATCH = 1000
 SHOWN = 500  # bad lines that are kept to be shown; all are counted

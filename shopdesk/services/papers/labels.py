@@ -24,7 +24,12 @@ def usual_size(seat: Seat) -> LabelSize:
     return LabelSize.A4 if seat.region.paper == "a4" else LabelSize.LETTER
 
 
-def tag_labels(seat: Seat, tag_ids: Sequence[int], size: LabelSize | None = None, *, first: int = 1) -> bytes:
+def sizes() -> list[str]:
+    """The sheets and rolls there are, by their names."""
+    return [size.value for size in LabelSize]
+
+
+def tag_labels(seat: Seat, tag_ids: Sequence[int], size: str | None = None, *, first: int = 1) -> bytes:
     """PDF of the labels of some tags in the order of their numbers; `first` free place of the sheet."""
     with seat.look(Action.PRINT) as session:
         tags = list(session.scalars(sa.select(Tag).where(Tag.id.in_(tag_ids)).order_by(Tag.id)))
@@ -33,9 +38,7 @@ def tag_labels(seat: Seat, tag_ids: Sequence[int], size: LabelSize | None = None
         return _printed(seat, session, [_label(tag) for tag in tags], size, first)
 
 
-def part_labels(
-    seat: Seat, part_ids: Sequence[int], size: LabelSize | None = None, *, first: int = 1
-) -> bytes:
+def part_labels(seat: Seat, part_ids: Sequence[int], size: str | None = None, *, first: int = 1) -> bytes:
     """PDF of the labels of some parts, by number."""
     with seat.look(Action.PRINT) as session:
         parts = list(session.scalars(sa.select(Part).where(Part.id.in_(part_ids)).order_by(Part.id)))
@@ -44,7 +47,7 @@ def part_labels(
         return _printed(seat, session, [_part_label(part) for part in parts], size, first)
 
 
-def bin_labels(seat: Seat, names: Sequence[str], size: LabelSize | None = None, *, first: int = 1) -> bytes:
+def bin_labels(seat: Seat, names: Sequence[str], size: str | None = None, *, first: int = 1) -> bytes:
     """PDF of the labels of some bins, in the order given."""
     if not any(name.strip() for name in names):
         raise Problem("Choose at least one bin to print.", field="bins")
@@ -57,9 +60,7 @@ def bin_labels(seat: Seat, names: Sequence[str], size: LabelSize | None = None, 
         return _printed(seat, session, labels, size, first)
 
 
-def range_labels(
-    seat: Seat, range_ids: Sequence[int], size: LabelSize | None = None, *, first: int = 1
-) -> bytes:
+def range_labels(seat: Seat, range_ids: Sequence[int], size: str | None = None, *, first: int = 1) -> bytes:
     """PDF of the labels of some ranges, by number."""
     with seat.look(Action.PRINT) as session:
         ranges = list(session.scalars(sa.select(Range).where(Range.id.in_(range_ids)).order_by(Range.id)))
@@ -69,9 +70,9 @@ def range_labels(
 
 
 def _printed(
-    seat: Seat, session: Session, labels: Sequence[TagLabel | ThingLabel], size: LabelSize | None, first: int
+    seat: Seat, session: Session, labels: Sequence[TagLabel | ThingLabel], size: str | None, first: int
 ) -> bytes:
-    chosen = size or usual_size(seat)
+    chosen = LabelSize(size) if size else usual_size(seat)
     places = paper.SHEETS[chosen].places
     if not 1 <= first <= places:
         raise Problem("The sheet has the places 1 to {count}.", field="first", count=places)

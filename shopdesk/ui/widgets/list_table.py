@@ -86,6 +86,10 @@ class ListTable(QWidget):
             self.focusFirst()
         self._tell_chosen()
 
+    def rows(self) -> list[Any]:
+        """All rows, as they stand in the list."""
+        return [self.model.row(place) for place in range(self.model.rowCount())]
+
     def current(self) -> Any:
         """The service's row the keyboard is on, or None."""
         index = self.view.currentIndex()

@@ -2,14 +2,18 @@
 
 from typing import Any
 
-from shopdesk.services import people
+from shopdesk.services import firm_records, people, tables_in
+from shopdesk.services.firm_records import FirmRecord
 from shopdesk.services.people import PartyDraft, PartyRow
+from shopdesk.services.price_lists import PriceList
+from shopdesk.services.tables_in import Table
 from shopdesk.ui.context import Topics
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.pages.stores.draft import party
 from shopdesk.ui.pages.stores.section import Section
-from shopdesk.ui.pages.stores.standing import what_it_does
-from shopdesk.ui.widgets.fields import NoteField, TextField, TickField
+from shopdesk.ui.pages.stores.standing import record_words, what_it_does
+from shopdesk.ui.table_in_form import TABLES, TableInForm
+from shopdesk.ui.widgets.fields import CountField, NoteField, TextField, TickField
 from shopdesk.ui.widgets.list_table import ListTable
 from shopdesk.ui.widgets.rows import Column
 from shopdesk.ui.widgets.search_field import SearchField
@@ -33,9 +37,10 @@ class FirmsSection(Section):
         self.search = SearchField(say("Search firms"), self.list)
         self.search.searched.connect(lambda _words: self.refresh(self.topics))
         self.list.opened.connect(lambda _key: self.edit())
-        self.edit_button, _ = self.add_deeds(
+        self.edit_button, self.list_button, _ = self.add_deeds(
             [
                 (say("Correct it"), "E", self.edit, "note"),
+                (say("Bring its price list in"), "B", self.bring_list, "open"),
                 (say("Write a firm down"), "A", self.add, "add"),
             ]
         )
@@ -61,11 +66,51 @@ class FirmsSection(Section):
     def show_current(self) -> None:
         firm = self.list.current()
         self.edit_button.setVisible(firm is not None)
+        self.list_button.setVisible(firm is not None and firm.supplies)
         if firm is None:
             self.side.say(say("Firms"), say("Choose a firm to correct it, or write a new one down."))
             return
         facts = [what_it_does(firm), firm.phone, firm.email, firm.town]
         self.side.say(firm.name, "\n".join(fact for fact in facts if fact))
+        if firm.trade:
+            self.page.ask(
+                firm_records.firm_records, lambda found: self._tell_record(firm, found), key="record"
+            )
+
+    def _tell_record(self, firm: PartyRow, found: list[FirmRecord]) -> None:
+        """How it has done so far, once that came."""
+        record = next((r for r in found if r.firm_id == firm.id), None)
+        if record is not None and self.list.current() == firm:
+            facts = [
+                what_it_does(firm),
+                firm.phone,
+                firm.email,
+                firm.town,
+                record_words(record, self.context.region),
+            ]
+            self.side.say(firm.name, "\n".join(fact for fact in facts if fact))
+
+    def bring_list(self) -> None:
+        """A supplier's price list from a CSV or XLSX file."""
+        firm = self.list.current()
+        if firm is None or not firm.supplies:
+            return
+        title = say("Price list of {name}", name=firm.name)
+        path = self.context.dialogs.open_file(
+            say("Price list of {name}", name=firm.name), say("Tables"), TABLES
+        )
+        if path is None:
+            return
+
+        def show(found: tuple[Any, Table, dict[str, int]]) -> None:
+            target, table, matching = found
+            self.side.open_form(TableInForm(title, target, table, matching, self.context, self.close_form))
+
+        def ask(seat: Any) -> tuple[Any, Table, dict[str, int]]:
+            target, table = PriceList(seat, firm.id), tables_in.open_table(path)
+            return target, table, tables_in.known_matching(seat, target, table)
+
+        self.page.ask(ask, show, self.side.show_problem)
 
     def add(self) -> None:
         self._open(None, None)
@@ -99,6 +144,9 @@ class FirmsSection(Section):
         add("postcode", say("Postcode"), TextField())
         add("region", say("State or county"), TextField())
         add("country", say("Country"), TextField())
+        add("currency", say("Its prices are in"), TextField(), note=say("Empty: in our money."))
+        add("our_account", say("Our number with them"), TextField())
+        add("lead_days", say("Usual days to come"), CountField(0, 365))
         add("note", say("Note"), NoteField(lines=2), wide=True)
         if known is not None:
             form.form.show_values({name: getattr(known, name) for name in PartyDraft.__dataclass_fields__})

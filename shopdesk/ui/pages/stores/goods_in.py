@@ -2,7 +2,8 @@
 
 import datetime as dt
 
-from shopdesk.services.stores import CONDITIONS, OrderLineRow
+from shopdesk.services.purchasing import OrderLineRow
+from shopdesk.services.stock import CONDITIONS
 from shopdesk.ui.pages.stores.standing import over_or_under
 from shopdesk.ui.widgets.fields import ChoiceField, CountField, DayField, MoneyField, TextField
 from shopdesk.ui.widgets.headings import Note
@@ -20,6 +21,10 @@ class GoodsIn(SmallForm):
         self.count.setValue(max(1, line.quantity - line.received))
         self.form.add("on", say("On"), DayField(region)).setValue(today)
         self.form.add("condition", say("Condition"), ChoiceField([(c, say(c)) for c in CONDITIONS]))
+        self.form.add(
+            "wrong_as", say("Came instead, if it is the wrong part"), TextField(),
+            note=say("Empty when it is what was ordered."),
+        )  # fmt: skip
         self.form.add("lies_at", say("Where it lies"), TextField())
         self.form.add("cost", say("Price each"), MoneyField(region)).setValue(line.unit_cost_cents)
         self.against = Note()

@@ -4,10 +4,15 @@ from typing import Any
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
-from shopdesk.services import people, storeroom, stores
-from shopdesk.services.stores import NeedRow, OrderLine, PartRow
+from shopdesk.services import needs, people, price_lists, stock, storeroom
+from shopdesk.services.needs import NeedRow
+from shopdesk.services.price_lists import Proposal
+from shopdesk.services.purchasing import OrderLine
+from shopdesk.services.stock import PartRow
 from shopdesk.ui.context import Topics
 from shopdesk.ui.pages.page import Page
+from shopdesk.ui.pages.stores.draft import wish_of_need
+from shopdesk.ui.pages.stores.need_ways import NeedWays
 from shopdesk.ui.pages.stores.order_slip import OrderSlip
 from shopdesk.ui.pages.stores.section import Section
 from shopdesk.ui.pages.stores.standing import Standing, needs_in_order, of_need
@@ -25,6 +30,7 @@ class NeedsSection(Section):
 
     def __init__(self, page: Page) -> None:
         super().__init__(page)
+        self.ways = NeedWays(self)
         self.short = 0
         self.list = ListTable(
             say("What tasks need"), self._columns(), key=lambda row: row.id,
@@ -35,10 +41,27 @@ class NeedsSection(Section):
         self.list.draw("promise", StandingDrawing(self._promise_late))
         self.list.view.selectionModel().selectionChanged.connect(lambda _on, _off: self.show_current())
         self.list.opened.connect(lambda _key: self.order())
-        self.order_button, self.take_button, self.off_button, self.jacket_button = self.add_deeds(
+        (
+            self.order_button,
+            self.all_button,
+            self.take_button,
+            self.donor_button,
+            self.make_button,
+            self.made_button,
+            self.want_button,
+            self.back_button,
+            self.off_button,
+            self.jacket_button,
+        ) = self.add_deeds(
             [
                 (say("Order from…"), "O", self.order, "truck"),
+                (say("Order all that is short"), "A", self.order_all, "truck"),
                 (say("Take from the shelf"), "T", self.take, "box"),
+                (say("Take off a donor"), "D", self.ways.from_donor, "hand"),
+                (say("Make it here"), "M", self.ways.make, "bench"),
+                (say("It is made"), "E", self.ways.made, "tick"),
+                (say("Look for it"), "W", self.ways.look_for, "search"),
+                (say("Put back on the shelf"), "B", self.ways.put_back, "undo"),
                 (say("Call off"), "X", self.call_off, "close"),
                 (say("Jacket of the range"), "J", self.open_jacket, "jacket"),
             ]
@@ -53,11 +76,18 @@ class NeedsSection(Section):
             self.short = sum(1 for row in rows if row.short)
             self.show_list(needs_in_order(rows, seat.region, seat.today))
 
-        self.page.ask(stores.needs, show, key="needs")
+        self.page.ask(needs.needs, show, key="needs")
 
     def show_current(self) -> None:
         rows = self.list.selected()
+        one = rows[0] if len(rows) == 1 else None
         self.order_button.setVisible(any(row.short for row in rows))
+        self.all_button.setVisible(self.short > 0)
+        self.donor_button.setVisible(one is not None and one.short > 0)
+        self.make_button.setVisible(one is not None and one.short > 0)
+        self.want_button.setVisible(one is not None and one.short > 0)
+        self.made_button.setVisible(one is not None and bool(one.making))
+        self.back_button.setVisible(one is not None and one.covered > 0)
         self.off_button.setVisible(any(row.covered < row.quantity for row in rows))
         self.take_button.setVisible(len(rows) == 1 and rows[0].covered < rows[0].quantity)
         self.jacket_button.setVisible(len(rows) == 1)
@@ -77,22 +107,32 @@ class NeedsSection(Section):
     def order(self) -> None:
         rows = [row for row in self.list.selected() if row.short]
         if not rows:
-            self.side.show_problem(Problem("Nothing of it is short: it is here, on order or called off."))
+            self.side.show_problem(Problem("Nothing of it is short: it is here, on its way or called off."))
             return
+        self._order(rows)
+
+    def order_all(self) -> None:
+        """One press for all that is short: each part with whom it is had from, an order to each supplier."""
+        rows = [row for row in self.list.rows() if row.short]
+        if rows:
+            self._order(rows)
+
+    def _order(self, rows: list[NeedRow]) -> None:
         if not self.context.may(Action.ORDER):
             self.side.show_problem(Problem("Ordering is for the owner and the desk. Tell them it is short."))
             return
         names = [row.name for row in rows]
 
-        def ask(seat: Any) -> tuple[list[people.PartyRow], dict[str, int]]:
-            return people.parties(seat, kind="supplier"), storeroom.usual_suppliers(seat, names)
+        def ask(seat: Any) -> tuple[list[people.PartyRow], dict[str, Proposal]]:
+            return people.parties(seat, kind="supplier"), price_lists.proposals(seat, names)
 
-        def show(answer: tuple[list[people.PartyRow], dict[str, int]]) -> None:
-            suppliers, usual = answer
+        def show(answer: tuple[list[people.PartyRow], dict[str, Proposal]]) -> None:
+            suppliers, known = answer
             if not suppliers:
                 self.side.show_problem(Problem("There is no supplier yet. Write one down under Firms first."))
                 return
-            slip = OrderSlip(rows, suppliers, usual, self.context.region, self._send, self.close_form)
+            wishes = [wish_of_need(row) for row in rows]
+            slip = OrderSlip(wishes, suppliers, known, self.context.region, self._send, self.close_form)
             self.side.open_form(slip)
 
         self.page.ask(ask, show, key="order slip")
@@ -109,7 +149,7 @@ class NeedsSection(Section):
         row = self.list.current()
         if row is None:
             return
-        self.page.ask(stores.parts, lambda parts: self._take_from(row, parts), key="shelf")
+        self.page.ask(stock.parts, lambda parts: self._take_from(row, parts), key="shelf")
 
     def _take_from(self, need: NeedRow, parts: list[PartRow]) -> None:
         here = [p for p in parts if p.in_stock > 0]
@@ -123,7 +163,7 @@ class NeedsSection(Section):
         def keep(values: dict[str, Any]) -> None:
             part_id = values["part_id"]
             self.save(
-                lambda seat: stores.cover_from_stock(seat, need.id, part_id),
+                lambda seat: needs.cover_from_stock(seat, need.id, part_id),
                 lambda taken: say("{number}: {count} of {name} taken from the shelf.",
                                   number=need.range_number, count=taken, name=need.name),
             )  # fmt: skip
@@ -144,7 +184,7 @@ class NeedsSection(Section):
         def keep(values: dict[str, Any]) -> None:
             def act(seat: Any) -> None:
                 for row in rows:
-                    stores.call_off(seat, row.id, values["why"])
+                    needs.call_off(seat, row.id, values["why"])
 
             self.save(act, say_n("{count} part was called off.", "{count} parts were called off.", len(rows)))
 
@@ -176,6 +216,10 @@ class NeedsSection(Section):
         ]
         if row.on_order:
             parts.append(say("{count} on order.", count=row.on_order))
+        if row.from_donor:
+            parts.append(say("To be taken off donor {number}.", number=row.from_donor))
+        if row.making:
+            parts.append(say("Being made here."))
         if row.in_stock:
             parts.append(say("{count} of that name on the shelf.", count=row.in_stock))
         return " ".join(parts)

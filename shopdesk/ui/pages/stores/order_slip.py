@@ -6,8 +6,9 @@ from typing import Any
 from PySide6.QtWidgets import QLabel
 
 from shopdesk.services.people import PartyRow
-from shopdesk.services.stores import NeedRow, OrderLine
-from shopdesk.ui.pages.stores.draft import LineProblem, order_lines
+from shopdesk.services.price_lists import Proposal
+from shopdesk.services.purchasing import OrderLine
+from shopdesk.ui.pages.stores.draft import LineProblem, Wish, order_lines
 from shopdesk.ui.pages.stores.line_grid import Cell, Line, LineGrid
 from shopdesk.ui.widgets.fields import ChoiceField, CountField, DayField, MoneyField, TextField
 from shopdesk.ui.widgets.small_form import Close, SmallForm
@@ -20,39 +21,44 @@ class OrderSlip(SmallForm):
     """`order` gets the lines with their suppliers, the day they are expected, and a note."""
 
     def __init__(
-        self, needs: Sequence[NeedRow], suppliers: Sequence[PartyRow], usual: Mapping[str, int],
+        self, wishes: Sequence[Wish], suppliers: Sequence[PartyRow], proposals: Mapping[str, Proposal],
         region: Region, order: Order, close: Close,
     ) -> None:  # fmt: skip
-        title = say_n("Order {count} part", "Order {count} parts", len(needs))
+        title = say_n("Order {count} part", "Order {count} parts", len(wishes))
         super().__init__(title, say("Order them"), self._save, close)
-        self._needs, self._order = needs, order
+        self._wishes, self._order, self._proposals = wishes, order, proposals
         choices = [(None, say("choose")), *((s.id, s.name) for s in suppliers)]
-        self.form.add("expected_on", say("Expected on"), DayField(region))
+        self.form.add("expected_on", say("Expected on"), DayField(region),
+                      note=say("Empty: as long as each supplier usually takes."))  # fmt: skip
         self.form.add("note", say("Note on the order"), TextField())
-        self.grid = LineGrid([_line(n, choices, usual, region) for n in needs], columns=3)
+        self.grid = LineGrid([_line(w, choices, proposals, region) for w in wishes], columns=3)
         self.everyone = ChoiceField(choices)
         self.everyone.setAccessibleName(say("Order all from"))
         self.everyone.edited.connect(lambda: self._all_from(self.everyone.value()))
         self.box.insertWidget(1, self.grid)
-        if len(needs) > 1:
+        if len(wishes) > 1:
             self.box.insertWidget(1, self.everyone)
             self.box.insertWidget(1, QLabel(say("Order all from")))
         self.ready()
 
     def focusFirst(self) -> None:
-        first = self.everyone if len(self._needs) > 1 else self.grid.cell(self._needs[0].id, "supplier_id")
-        first.setFocus()
+        """Where a supplier is missing; else on the first line, ready to be pressed through."""
+        lacking = [w for w in self._wishes if self.grid.cell(w.id, "supplier_id").value() is None]
+        if len(lacking) > 1:
+            self.everyone.setFocus()
+        else:
+            self.grid.cell((lacking or self._wishes)[0].id, "supplier_id").setFocus()
 
     def _all_from(self, supplier_id: int | None) -> None:
-        for need in self._needs:
-            self.grid.cell(need.id, "supplier_id").setValue(supplier_id)
+        for wish in self._wishes:
+            self.grid.cell(wish.id, "supplier_id").setValue(supplier_id)
 
     def _save(self, values: dict[str, Any]) -> None:
         said = self.grid.values()
         if said is None:
             return
         try:
-            lines = order_lines(self._needs, said)
+            lines = order_lines(self._wishes, said, self._proposals)
         except LineProblem as problem:
             self.grid.show_problem(problem.key, problem.field, say_problem(problem))
             return
@@ -60,22 +66,26 @@ class OrderSlip(SmallForm):
 
 
 def _line(
-    need: NeedRow, choices: Sequence[tuple[Any, str]], usual: Mapping[str, int], region: Region
+    wish: Wish, choices: Sequence[tuple[Any, str]], proposals: Mapping[str, Proposal], region: Region
 ) -> Line:
+    known = proposals.get(wish.name)
     supplier = ChoiceField(choices)
     supplier.setMinimumContentsLength(8)
-    supplier.setValue(usual.get(need.name))
+    supplier.setValue(known.supplier_id if known else None)
     count = CountField(1)
-    count.setValue(max(1, need.short))
+    count.setValue(wish.count)
     cost = MoneyField(region)
-    cost.setValue(need.cost_cents)
+    price = known.price_cents if known else None
+    cost.setValue(wish.cost_cents if price is None else price)
+    foreign = known.currency if known and known.currency != region.currency else ""
+    each = say("Price each, {currency}", currency=foreign) if foreign else say("Price each")
     return Line(
-        need.id,
-        need.name,
-        say("{number}, {task}", number=need.range_number, task=need.task),
+        wish.id,
+        wish.name,
+        wish.note,
         (
             Cell("supplier_id", say("From"), supplier, 3),
             Cell("count", say("Count"), count, 1),
-            Cell("cost", say("Price each"), cost, 2),
+            Cell("cost", each, cost, 2),
         ),
     )

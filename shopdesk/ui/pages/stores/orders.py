@@ -3,13 +3,16 @@
 from typing import Any
 
 from shopdesk.domain.problem import Problem
-from shopdesk.services import stores
-from shopdesk.services.stores import OrderLineRow, OrderRow
+from shopdesk.services import goods_in, purchasing
+from shopdesk.services.goods_in import Arrived
+from shopdesk.services.purchasing import OrderLineRow, OrderRow
 from shopdesk.ui.context import Topics
 from shopdesk.ui.pages.page import Page
+from shopdesk.ui.pages.stores.delivery import Delivery
 from shopdesk.ui.pages.stores.goods_in import GoodsIn
+from shopdesk.ui.pages.stores.order_ways import OrderWays
 from shopdesk.ui.pages.stores.section import Section
-from shopdesk.ui.pages.stores.standing import Standing, count_in, of_order
+from shopdesk.ui.pages.stores.standing import Standing, count_in, of_order, order_story
 from shopdesk.ui.pages.stores.standing_drawing import StandingDrawing, standing_column
 from shopdesk.ui.widgets.list_table import ListTable
 from shopdesk.ui.widgets.rows import Column
@@ -22,6 +25,7 @@ class OrdersSection(Section):
     def __init__(self, page: Page) -> None:
         super().__init__(page)
         self.late = 0
+        self.ways = OrderWays(self)
         self._wanted: int | None = None
         self.list = ListTable(
             say("Orders"), self._columns(), key=lambda row: row.id,
@@ -39,9 +43,15 @@ class OrdersSection(Section):
         self.buttons = self.add_deeds(
             [
                 (say("Goods in for this line"), "G", self.goods_in, "box"),
+                (say("Delivery"), "D", self.delivery, "truck"),
                 (say("All of it came"), "A", self.all_in, "tick"),
                 (say("Paper of the order"), "P", self.show_paper, "print"),
                 (say("Cancel the order"), "X", self.cancel, "close"),
+                (say("It was sent"), "S", self.ways.sent, "mail"),
+                (say("Acknowledged"), "K", self.ways.acknowledged, "tick"),
+                (say("Asked after"), "C", self.ways.chased, "note"),
+                (say("Send goods back"), "B", self.ways.send_back, "back"),
+                (say("Rest is not coming"), "L", self.ways.call_off, "remove"),
             ]
         )
         self.side.buttons.insertWidget(0, self.lines)
@@ -57,7 +67,7 @@ class OrdersSection(Section):
                 self.list.select(self._wanted)
                 self._wanted = None
 
-        self.page.ask(stores.orders, show, key="orders")
+        self.page.ask(purchasing.orders, show, key="orders")
 
     def put_on(self, order_id: int) -> None:
         """Puts the keyboard on an order when its rows come."""
@@ -75,7 +85,14 @@ class OrdersSection(Section):
         self._fit_lines(len(order.lines))
         title = say("{number}, {supplier}", number=order.number, supplier=order.supplier)
         self.side.say(title, self._story(order))
-        self.buttons[3].setVisible(order.standing in ("open", "late"))
+        open_, came = order.standing in purchasing.OPEN, any(x.received or x.wrong for x in order.lines)
+        shown = {
+            0: open_, 1: open_, 2: open_, 4: open_ and not came, 5: open_ and order.sent_on is None,
+            6: open_ and order.acknowledged_on is None, 7: order.standing == "late", 8: came,
+            9: open_ and came,
+        }  # fmt: skip
+        for place, visible in shown.items():
+            self.buttons[place].setVisible(visible)
 
     # Deeds
 
@@ -90,9 +107,12 @@ class OrdersSection(Section):
 
         def keep(values: dict[str, Any]) -> None:
             self.save(
-                lambda seat: stores.take_goods_in(
-                    seat, line.id, values["count"], on=values["on"], unit_cost_cents=values["cost"],
-                    condition=values["condition"], lies_at=values["lies_at"],
+                lambda seat: goods_in.take_delivery(
+                    seat,
+                    [Arrived(line_id=line.id, quantity=values["count"], unit_cost_cents=values["cost"],
+                             condition=values["condition"], lies_at=values["lies_at"],
+                             wrong_as=values["wrong_as"])],
+                    on=values["on"],
                 ),
                 say("{number}: {count} of {name} came in.", number=order.number, count=values["count"],
                     name=line.name),
@@ -101,20 +121,38 @@ class OrdersSection(Section):
         form = GoodsIn(line, self.context.region, self.context.seat.today, keep, self.close_form)
         self.side.open_form(form)
 
+    def delivery(self) -> None:
+        """All lines of an order that came together, with the freight over them."""
+        order = self.list.current()
+        if order is None or order.standing not in purchasing.OPEN:
+            return
+
+        def take(came: list[Arrived], values: dict[str, Any]) -> None:
+            pieces = sum(one.quantity for one in came)
+            self.save(
+                lambda seat: goods_in.take_delivery(
+                    seat, came, on=values["on"], freight_cents=values["freight"] or 0, rate=values["rate"]
+                ),
+                say_n("{number}: {count} piece came in.", "{number}: {count} pieces came in.", pieces,
+                      number=order.number),
+            )  # fmt: skip
+
+        form = Delivery(order, self.context.region, self.context.seat.today, take, self.close_form)
+        self.side.open_form(form)
+
     def all_in(self) -> None:
         order = self.list.current()
         if order is None:
             return
-        left = [line for line in order.lines if line.received < line.quantity]
+        left = [line for line in order.lines if line.left]
         if not left:
             self.side.show_problem(Problem("All of {number} came in already.", number=order.number))
             return
 
         def act(seat: Any) -> None:
-            for line in left:
-                stores.take_goods_in(seat, line.id, line.quantity - line.received)
+            goods_in.take_delivery(seat, [Arrived(line_id=line.id, quantity=line.left) for line in left])
 
-        pieces = sum(line.quantity - line.received for line in left)
+        pieces = sum(line.left for line in left)
         self.save(act, say_n("{number}: {count} piece came in.", "{number}: {count} pieces came in.", pieces,
                              number=order.number))  # fmt: skip
 
@@ -135,7 +173,7 @@ class OrdersSection(Section):
             say("Cancel the order"),
         )  # fmt: skip
         if sure:
-            self.save(lambda seat: stores.cancel_order(seat, order.id),
+            self.save(lambda seat: purchasing.cancel_order(seat, order.id),
                       say("{number} is cancelled.", number=order.number))  # fmt: skip
 
     # Words
@@ -152,7 +190,12 @@ class OrdersSection(Section):
         if order.expected_on is not None:
             parts.append(say("Expected {day}.", day=region.day_short(order.expected_on, today)))
         parts.append(say("{came} pieces in.", came=count_in(order)))
+        parts += order_story(order, region, today)
         return " ".join(parts)
+
+    def _currency(self) -> str:
+        order = self.list.current()
+        return order.currency if order is not None else self.context.region.currency
 
     def _fit_lines(self, count: int) -> None:
         """As high as its lines, up to eight."""
@@ -186,7 +229,8 @@ class OrdersSection(Section):
             Column("in", say("In"), lambda r: say("{came} of {wanted}", came=r.received, wanted=r.quantity),
                    width=7, figures=True),
             Column("range", say("For"), lambda r: r.range_number or say("shelf"), width=7),
-            Column("each", say("Each"), lambda r: region.money(r.unit_cost_cents), width=9, figures=True),
+            Column("each", say("Each"), lambda r: region.money(r.unit_cost_cents, self._currency()),
+                   width=9, figures=True),
         ]  # fmt: skip
 
 
@@ -194,4 +238,4 @@ def _first_open(order: OrderRow | None) -> OrderLineRow | None:
     """The first line of which something is still to come, else the first."""
     if order is None or not order.lines:
         return None
-    return next((line for line in order.lines if line.received < line.quantity), order.lines[0])
+    return next((line for line in order.lines if line.left), order.lines[0])

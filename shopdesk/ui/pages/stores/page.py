@@ -1,4 +1,4 @@
-"""The Stores: five sections in one page, switched by tabs or keys. Assembles; the sections do the work."""
+"""The Stores: seven sections in one page, switched by tabs or keys. Assembles; the sections do the work."""
 
 from typing import Any, ClassVar
 
@@ -8,12 +8,14 @@ from PySide6.QtWidgets import QStackedWidget
 
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.page import Page
+from shopdesk.ui.pages.stores.donors import DonorsSection
 from shopdesk.ui.pages.stores.firms import FirmsSection
 from shopdesk.ui.pages.stores.needs import NeedsSection
 from shopdesk.ui.pages.stores.orders import OrdersSection
 from shopdesk.ui.pages.stores.outwork import OutworkSection
 from shopdesk.ui.pages.stores.section import Section
 from shopdesk.ui.pages.stores.shelf import ShelfSection
+from shopdesk.ui.pages.stores.wants import WantsSection
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.headings import Heading
 from shopdesk.ui.widgets.section_tabs import SectionTabs
@@ -31,9 +33,10 @@ class StoresPage(Page):
         super().__init__(context)
         self.needs, self.orders = NeedsSection(self), OrdersSection(self)
         self.shelf, self.outwork, self.firms = ShelfSection(self), OutworkSection(self), FirmsSection(self)
+        self.donors, self.wants = DonorsSection(self), WantsSection(self)
         self._sections: dict[str, Section] = {
-            "needs": self.needs, "orders": self.orders, "shelf": self.shelf, "outwork": self.outwork,
-            "firms": self.firms,
+            "needs": self.needs, "orders": self.orders, "shelf": self.shelf, "donors": self.donors,
+            "wants": self.wants, "outwork": self.outwork, "firms": self.firms,
         }  # fmt: skip
         self.tabs = SectionTabs(say("Sections of the Stores"))
         self.room = QStackedWidget()
@@ -67,11 +70,22 @@ class StoresPage(Page):
         self.section.focusFirst()
 
     def open_on(self, **what: Any) -> None:
-        """`section` shows one of needs, orders, shelf, outwork, firms; `order_id` one order."""
+        """`section` shows a section by its name; `order_id`, `part_id`, `bin_name` and `consignment_id`
+        show one of these.
+        """
         if "order_id" in what:
             self.orders.put_on(what["order_id"])
             self.orders.refresh(Page.everything)
-        self.go_to(what.get("section", "orders" if "order_id" in what else ""))
+        if "part_id" in what:
+            self.shelf.put_on(what["part_id"])
+            self.shelf.refresh(Page.everything)
+        if "bin_name" in what:
+            self.shelf.show_bin(what["bin_name"])
+        if "consignment_id" in what:
+            self.outwork.put_on(what["consignment_id"])
+            self.outwork.refresh(Page.everything)
+        homes = {"order_id": "orders", "part_id": "shelf", "bin_name": "shelf", "consignment_id": "outwork"}
+        self.go_to(next((home for key, home in homes.items() if key in what), what.get("section", "")))
 
     def go_to(self, name: str) -> None:
         """Shows a section by its name; an unknown one changes nothing."""
@@ -84,6 +98,8 @@ class StoresPage(Page):
             "needs": _with(say("&Needs"), say("{count} short", count=self.needs.short), self.needs.short),
             "orders": _with(say("&Orders"), say("{count} late", count=self.orders.late), self.orders.late),
             "shelf": say("S&helf"),
+            "donors": say("&Donors"),
+            "wants": say("Wan&ts"),
             "outwork": _with(
                 say("Outwor&k"), say("{count} late", count=self.outwork.late), self.outwork.late
             ),

@@ -9,7 +9,7 @@ from shopdesk.services.storeroom import OutworkTask
 from shopdesk.ui.pages.stores.standing import LATE, Standing, of_outwork_task, of_piece
 from shopdesk.wording import Region, say
 
-_RANK = {LATE: 0, "rejected": 1, "to send": 2, "part": 3, "out": 3, "waits": 4, "back": 5}
+_RANK = {LATE: 0, "rejected": 1, "to send": 2, "part": 3, "out": 3, "waits": 4, "back": 5, "lost": 5}
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,17 @@ def story(row: OutworkRow, region: Region, today: dt.date) -> str:
             parts.append(say("Base metal: {metal}.", metal=piece.base_metal))
         if piece.finish:
             parts.append(say("Finish wanted: {finish}.", finish=piece.finish))
+        if piece.insured_cents:
+            parts.append(say("Insured for {money}.", money=region.money(piece.insured_cents)))
         parts.append(say("{count}.", count=row.count))
+        if piece.rejected:
+            parts.append(say("{count} rejected.", count=piece.rejected))
+        if piece.lost:
+            parts.append(say("{count} lost, worth {money}: {why}.", count=piece.lost,
+                             money=region.money(piece.lost_cents), why=piece.lost_because))  # fmt: skip
+        if sent.bill_cents is not None:
+            parts.append(say("Bill {number}: {money}.", number=sent.bill_number,
+                             money=region.money(sent.bill_cents)))  # fmt: skip
         parts.append(say("For {number}: {task}.", number=piece.range_number, task=piece.task))
         return " ".join(parts)
     task = row.task

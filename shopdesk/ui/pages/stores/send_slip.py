@@ -2,14 +2,16 @@
 
 import datetime as dt
 from collections.abc import Callable, Sequence
+from fractions import Fraction
 from typing import Any
 
+from shopdesk.domain.money import round_half_up
 from shopdesk.services.outwork import PieceDraft
 from shopdesk.services.people import PartyRow
 from shopdesk.services.storeroom import OutworkTask
-from shopdesk.ui.pages.stores.draft import LineProblem, pieces
+from shopdesk.ui.pages.stores.draft import LineProblem, exact_area, pieces
 from shopdesk.ui.pages.stores.line_grid import Cell, Line, LineGrid
-from shopdesk.ui.widgets.fields import ChoiceField, CountField, DayField, MoneyField, TextField
+from shopdesk.ui.widgets.fields import ChoiceField, CountField, DayField, MoneyField, ParsedField, TextField
 from shopdesk.ui.widgets.small_form import Close, SmallForm
 from shopdesk.wording import Region, say, say_n, say_problem
 
@@ -51,8 +53,9 @@ class SendSlip(SmallForm):
 def _line(task: OutworkTask, region: Region) -> Line:
     count = CountField(1)
     count.setValue(task.count)
-    cost = MoneyField(region)
-    cost.setValue(task.cost_cents)
+    price = MoneyField(region)
+    price.setValue(round_half_up(Fraction(task.cost_cents, max(1, task.count))))
+    area = ParsedField(lambda typed: exact_area(region, typed), lambda value: format(value, "f"))
     return Line(
         task.task_id,
         say("{number}: {task}", number=task.range_number, task=task.name),
@@ -62,7 +65,8 @@ def _line(task: OutworkTask, region: Region) -> Line:
             Cell("count", say("Count"), count, 2),
             Cell("base_metal", say("Base metal"), TextField(), 3),
             Cell("finish", say("Finish wanted"), TextField(), 2),
-            Cell("cost", say("Cost agreed, all of it"), cost, 3),
+            Cell("price", say("Price of one, or of one measure"), price, 3),
+            Cell("area", say("Area of one, if priced by it"), area, 2),
             Cell("insured", say("Insured for"), MoneyField(region), 2),
         ),
     )
