@@ -17,11 +17,25 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Purpose, Scope
 from shopdesk.domain.money import Spread
 from shopdesk.domain.stage import Stage
-from shopdesk.services import bench, intake, invoices, payments, quotes, sales, shops, stores, work_orders
+from shopdesk.services import (
+    bench,
+    donors,
+    intake,
+    invoices,
+    part_cards,
+    payments,
+    quotes,
+    sales,
+    shops,
+    stock,
+    wants,
+    work_orders,
+)
 from shopdesk.services.floor import floor
 from shopdesk.services.planning import appointments, hours, plans, promises
 from shopdesk.services.planning.morning import morning
 from shopdesk.services.planning.outlook import ready_by
+from shopdesk.services.seat import Seat
 from shopdesk.services.settings import Sample
 
 STARTS = dt.datetime(2026, 1, 12, 17, 0, tzinfo=dt.UTC)
@@ -102,7 +116,7 @@ def _shelf(shop: Workshop) -> None:
         ("oven thermometer", 1800, 3, "shelf A2"),
         ("lamp socket, porcelain", 520, 5, "bin 9"),
     ):
-        stores.keep_part(
+        stock.keep_part(
             shop.seat, name, price_in_cents=cents, price_out_cents=cents * 13 // 10, count=count,
             lies_at=where, reason="counted in at the start",
         )  # fmt: skip
@@ -173,11 +187,18 @@ def _donor(shop: Workshop, model: Model, _owner: int, number: int) -> None:
     steps.walk_round(course, {**_found(model.build, 2), "overheat.general": "rust"}, report=False)
     intake.buy(shop.seat, course.job_id, 10000)
     intake.end_job(shop.seat, course.job_id, Stage.DONOR, "General overheat; kept for its parts.")
-    for name, cents in (("side panel, white", 9000), ("griddle plate", 12000), ("knob, set of five", 4500)):
-        stores.keep_part(
-            shop.seat, name, condition="used", lies_at="donor rack", price_in_cents=cents // 3,
-            price_out_cents=cents, from_range_id=course.range_id, count=1, reason=f"from {course.number}",
-        )  # fmt: skip
+    donor_id = donors.open_donor(shop.seat, course.range_id)
+    for name, cents in (("side panel, white", 9000), ("griddle plate", 12000), ("knobs, set of five", 4500)):
+        donors.take_off(
+            shop.seat, donors.add_to_donor(shop.seat, donor_id, name, cents), lies_at="donor rack"
+        )
+    here = next(d for d in donors.donors(shop.seat) if d.id == donor_id)
+    lost = next((part for part in here.parts if part.standing == "on it"), None)
+    if lost is not None and number % 2:
+        donors.lose_on_donor(shop.seat, lost.id, "cracked at the lug when it came off")
+    panel = stock.parts(shop.seat, "side panel")[0]
+    if panel.in_stock > 1:
+        stock.sell_part(shop.seat, panel.id, 1, 8500, "a restorer two towns on")
 
 
 def _booked_in(shop: Workshop, model: Model, owner: int, number: int) -> None:
@@ -341,10 +362,29 @@ def _sold(shop: Workshop, model: Model, owner: int, number: int) -> None:
     payments.take_payment(shop.seat, course.job_id, 420000, "transfer", reference="demo sale")
 
 
+def _stores(seat: Seat) -> None:
+    """Consumables in bins, one of them running low, what is looked for, and what nobody sells any more."""
+    for name, lies_at, cents, count in (
+        ("valve grease, tin", "bin A1", 900, 4), ("gasket rope, metre", "bin A1", 320, 6),
+        ("brass screws, box", "bin A2", 1100, 3),
+    ):  # fmt: skip
+        key = stock.keep_part(seat, name, lies_at=lies_at, price_in_cents=cents, price_out_cents=2 * cents,
+                              count=count, reason="bought for the shelf")  # fmt: skip
+        draft = part_cards.PartDraft(
+            name=name, lies_at=lies_at, price_in_cents=cents, price_out_cents=2 * cents, consumable=True,
+            lead_days=9, pack=4,
+        )  # fmt: skip
+        part_cards.change_part(seat, key, draft)
+        stock.move_part(seat, key, -2, "used at the bench")
+    for name, worth in (("griddle plate", 14000), ("oven-door glass, curved", 6000), ("front panels", 9000)):
+        wants.look_for(seat, wants.WantDraft(name=name, worth_cents=worth, note="white, no chips"))
+
+
 def _today(shop: Workshop) -> None:
     """What stands open on the sample's own day: a late order, a clock that runs."""
     seat = shop.seat
     firm(seat, "Lustrewick Platers", trade="plater")
+    _stores(seat)
     running = next((t for t in bench.tasks_today(seat) if not t.waits and t.stage == "repair"), None)
     if running is not None:
         bench.clock_on(seat.taken_by(shop.technicians[0]), running.id)
