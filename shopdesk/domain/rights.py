@@ -50,6 +50,7 @@ class Action(StrEnum):
     WITHDRAW = "end a job"
     PRINT = "print a paper"
     UNDO = "take a deed back"
+    SIGN_IN = "sign in"
     APPOINT = "make an appointment"
     PLAN_BENCH = "plan the bench"
     PROMISE = "promise a day"
@@ -96,6 +97,7 @@ _RIGHTS: dict[Action, frozenset[Role]] = {
     Action.WITHDRAW: _OFFICE,
     Action.PRINT: _EVERYONE,
     Action.UNDO: _EVERYONE,
+    Action.SIGN_IN: _EVERYONE,
     Action.APPOINT: _OFFICE,
     Action.PLAN_BENCH: _OWNER,
     Action.PROMISE: _OFFICE,

@@ -57,11 +57,17 @@ class Seat:
         return day_at(self.file.clock, self.region.timezone)
 
     def taken_by(self, staff_id: int) -> "Seat":
-        """The same shop with another person acting."""
+        """The same shop with another person acting, one who signs in without a passphrase."""
         with self.file.reading() as session:
             row = session.get_one(Staff, staff_id)
         if not row.active:
             raise Problem("{name} no longer works here. Choose somebody else.", name=row.name)
+        if row.passphrase_hash:
+            raise Problem("{name} signs in with a passphrase.", name=row.name)
+        return self.of(row)
+
+    def of(self, row: Staff) -> "Seat":
+        """The same shop with this person acting; who may sit down is asked before (see `signing_in`)."""
         return Seat(self.file, Acting(row.id, row.name, Role(row.role)), self.catalogue, self.region)
 
     def refreshed(self) -> "Seat":

@@ -145,6 +145,13 @@ class Copies:
 
 
 @dataclass(frozen=True, slots=True)
+class Lock:
+    """After so many minutes without a touch the window asks who is there; 0: never."""
+
+    after_minutes: int = 15
+
+
+@dataclass(frozen=True, slots=True)
 class Sample:
     """A sample shop's calendar stands still at this instant (ISO); empty for a real shop."""
 
@@ -161,6 +168,7 @@ SETTINGS: dict[type, str] = {
     Texts: "texts",
     CatalogueChanges: "catalogue",
     Copies: "copies",
+    Lock: "lock",
     Sample: "sample",
     TableColumns: "table columns",
     ShopHours: "shop hours",

@@ -7,6 +7,7 @@ from shopdesk.domain.rights import Acting, Action, Role, may, require
 
 EVERYONE = {
     Action.LOOK, Action.KEEP_STORES, Action.RECEIVE, Action.SEND_OUT, Action.PRINT, Action.UNDO,
+    Action.SIGN_IN,
 }  # fmt: skip
 MAY = {
     Role.OWNER: set(Action),

@@ -8,7 +8,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column
 
 from shopdesk.storage.column_types import Cents, Day, Doc, Flag, Percent, UtcTime
-from shopdesk.storage.tables.base import SILENT, STRICT, Base, Keyed, Versioned, ref, text
+from shopdesk.storage.tables.base import SILENT, STRICT, Base, Keyed, Versioned, ref, text, whole
 
 
 class Setting(Base):
@@ -67,6 +67,9 @@ class Staff(Versioned, Base):
     passphrase_hash: Mapped[str] = mapped_column(
         sa.Text, default="", server_default=sa.text("''"), info=SILENT
     )
+    signed_in_at: Mapped[dt.datetime | None] = mapped_column(UtcTime, default=None)
+    failed_count: Mapped[int] = whole()  # tries to sign in that failed since the last one that did not
+    failed_at: Mapped[dt.datetime | None] = mapped_column(UtcTime, default=None)
     __table_args__ = (sa.CheckConstraint("role in ('owner','technician','desk')", name="role"), STRICT)
 
 
