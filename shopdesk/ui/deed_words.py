@@ -60,4 +60,8 @@ def _by_action() -> dict[str, str]:
         "keep hours and leave": say("changed hours or leave"),
         "change the set-up": say("changed the set-up"),
         "take a deed back": say("took a deed back"),
+        "write an invoice off": say("wrote an invoice off"),
+        "write a letter": say("wrote a letter"),
+        "erase a customer": say("erased a customer"),
+        "sign in": say("signed in, or set a passphrase"),
     }

@@ -20,7 +20,7 @@ MAY = {
     Role.DESK: EVERYONE
     | {
         Action.KEEP_PEOPLE, Action.BOOK_IN, Action.QUOTE, Action.AGREE, Action.ORDER, Action.INVOICE,
-        Action.TAKE_PAYMENT, Action.HAND_OVER, Action.WITHDRAW, Action.APPOINT,
+        Action.TAKE_PAYMENT, Action.WRITE_LETTER, Action.HAND_OVER, Action.WITHDRAW, Action.APPOINT,
         Action.PROMISE, Action.KEEP_HOURS,
     },
 }  # fmt: skip
