@@ -10,7 +10,7 @@ from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.tapped import Tapped
 from shopdesk.wording import Region, say
 
-HALF_HOURS = (30, 60, 90, 120, 180, 240)
+HALF_HOURS = (30, 60, 90, 120, 240)
 
 
 def tapped_hours(region: Region) -> Tapped:
@@ -20,7 +20,7 @@ def tapped_hours(region: Region) -> Tapped:
 
 def add_span(form: Form, region: Region, known: Spread | None = None) -> None:
     """The fields `likely`, `low` and `high`; the likely one alone is enough."""
-    form.add("likely", say("Likely takes"), tapped_hours(region))
+    form.add("likely", say("Likely takes"), tapped_hours(region), wide=True)
     form.add("low", say("If all goes well"), HoursField(region))
     form.add("high", say("If it goes badly"), HoursField(region))
     if known is not None:

@@ -18,7 +18,7 @@ COUNTS = ("1", "2", "4", "6", "8")
 
 def usual_words() -> tuple[str, ...]:
     """What mostly comes off: common practice, no source."""
-    return (say("screws"), say("nuts and bolts"), say("clips"), say("springs"), say("brackets"))
+    return (say("the part itself"), say("screws"), say("nuts and bolts"), say("clips"), say("springs"))
 
 
 def usual_places() -> tuple[str, ...]:
@@ -59,6 +59,9 @@ class TagForm(SmallForm):
     def _name_it(self, word: str) -> None:
         """A touched word says of which part it is, when the part is chosen."""
         part = self._names.get(self.part.value() or "", "")
+        if part and word == usual_words()[0]:
+            self.what.setValue(part)
+            return
         self.what.setValue(say("{part}, {what}", part=part, what=word) if part else word)
 
 
@@ -71,7 +74,7 @@ def draft_of(values: dict[str, Any], task_id: int | None) -> TagDraft:
 
 def parts_of(build: Build) -> list[tuple[str, str]]:
     """The parts a range of this build has, with their names, by name."""
-    there = {part.id for view in views(build) for part in compose(build, view).parts}
+    there = {part.id for view in views(build) for part in compose(build, view).parts} - {"room"}
     return sorted(((part, part_name(part)) for part in there), key=lambda named: named[1])
 
 

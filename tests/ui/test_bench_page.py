@@ -69,6 +69,8 @@ def tick_with_cautions(page: BenchPage, qtbot: QtBot, settled: Settled) -> None:
     key(page, qtbot, Qt.Key.Key_Space)
     settled()
     if page.current() is not None and page.current().refused:
+        key(page, qtbot, Qt.Key.Key_K)
+        settled()
         key(page, qtbot, Qt.Key.Key_Space)
         settled()
 
@@ -95,6 +97,14 @@ def test_cautions_stand_beside_the_task_and_are_pointed_at_before_the_first_tick
     settled()
     assert caution.name in page.current().refused
     assert page.pane.problem.text() == page.current().refused
+    key(page, qtbot, Qt.Key.Key_Space)
+    settled()
+    assert bench_day.done_today(seat) == []  # pressing again says nothing of having read
+    qtbot.mouseClick(page.pane.cautions.read_button, Qt.MouseButton.LeftButton)
+    settled()
+    assert page.current().refused == ""
+    assert page.pane.cautions.read.text().startswith("You read these on ")
+    assert not page.pane.cautions.read_button.isVisible()
     key(page, qtbot, Qt.Key.Key_T)
     settled()
     assert [t.id for t in bench_day.done_today(seat)] == [task.id]
@@ -150,9 +160,10 @@ def test_the_mouse_ticks_on_the_square(page: BenchPage, qtbot: QtBot, settled: S
     spot = rect.topLeft() + rect.center() - rect.center()
     spot.setX(rect.x() + page.fontMetrics().height() + 8)
     spot.setY(rect.center().y())
-    for _ in range(2):
-        qtbot.mouseClick(page.list.view.viewport(), Qt.MouseButton.LeftButton, pos=spot)
-        settled()
+    key(page, qtbot, Qt.Key.Key_K)
+    settled()
+    qtbot.mouseClick(page.list.view.viewport(), Qt.MouseButton.LeftButton, pos=spot)
+    settled()
     assert [t.id for t in bench_day.done_today(seat)] == [task.id]
 
 
@@ -367,11 +378,12 @@ def test_part_done_fills_the_square_partly(
     page: BenchPage, qtbot: QtBot, settled: Settled, seat: Seat
 ) -> None:
     task = page.current().task
-    for _ in range(2):
-        key(page, qtbot, Qt.Key.Key_D)
-        page.pane.deed.form["share"].setValue(50)
-        page.pane.deed.form.submit()
-        settled()
+    key(page, qtbot, Qt.Key.Key_K)
+    settled()
+    key(page, qtbot, Qt.Key.Key_D)
+    page.pane.deed.form["share"].setValue(50)
+    page.pane.deed.form.submit()
+    settled()
     assert next(t for t in bench.tasks_today(seat) if t.id == task.id).done_share == 50
     page.list.select(task_key(task.id))
     assert page.current().facts.startswith("50 % done")

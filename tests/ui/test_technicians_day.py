@@ -98,12 +98,12 @@ class Technician:
         assert self.bench.current().task.id == task_id
 
     def tick(self) -> None:
-        """Space; cautions that are new are read first, and Space said again."""
+        """Space; where cautions are new it is refused, `K` says that they are read, and Space ticks."""
         self.press(Key.Key_Space)
         current = self.bench.current()
         if current is not None and current.refused:
             assert "has cautions" in current.refused
-            self.press(Key.Key_Space)
+            self.press(Key.Key_K, Key.Key_Space)
 
     def tag(self, what: str, count: int, lies: str) -> None:
         """`O`, then part, what, how many and where, with Tab between and Return at the end."""

@@ -1,6 +1,5 @@
 """The tick and the clock of the Bench, and what was refused of them. Belongs to one page."""
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from shopdesk.domain.problem import Problem
@@ -8,7 +7,6 @@ from shopdesk.services import bench, cautions
 from shopdesk.wording import say, say_problem
 
 if TYPE_CHECKING:
-    from shopdesk.services.seat import Seat
     from shopdesk.ui.pages.bench.page import BenchPage
     from shopdesk.ui.pages.bench.shown import TaskRow
 
@@ -19,11 +17,10 @@ class Acts:
     def __init__(self, page: "BenchPage") -> None:
         self._page = page
         self.refused: dict[int, str] = {}
-        self._to_read: set[int] = set()  # tasks whose unread cautions were pointed at
         self._last_ticked: int | None = None
 
     def tick(self) -> None:
-        """Ticks the current task, or takes its tick back; unread cautions are pointed at first."""
+        """Ticks the current task, or takes its tick back; refused while its cautions are unread."""
         row = self._page.current()
         if row is not None:
             self._tick(row, 0 if row.done else 100)
@@ -66,28 +63,27 @@ class Acts:
         page.do(lambda seat: bench.clock_off(seat, until=until), stands, page.clock.show_problem,
                 changes=("jobs", f"job {clock.job_id}"))  # fmt: skip
 
-    def done_by(self, task_id: int, share: int) -> Callable[["Seat"], None]:
-        """What sets how far a task is; ticking again says that its cautions are read."""
-        read = task_id in self._to_read
+    def read(self) -> None:
+        """This person has read the cautions of the current task; it counts for every task of its kind."""
+        row = self._page.current()
+        if row is None or not row.task.hazards:
+            return
+        task = row.task
 
-        def act(seat: "Seat") -> None:
-            if read and share:
-                cautions.acknowledge(seat, task_id)
-            bench.tick(seat, task_id, share)
+        def stands(_nothing: None) -> None:
+            self.refused.pop(task.id, None)
 
-        return act
+        self._page.do(lambda seat: cautions.acknowledge(seat, task.id), stands,
+                      lambda p: self.refuse(task.id, p), changes=("jobs", f"job {task.job_id}"))  # fmt: skip
 
     def refuse(self, task_id: int, problem: Problem) -> None:
         """A refusal stands beside its task."""
-        if isinstance(problem, cautions.Unread):
-            self._to_read.add(task_id)
         self.refused[task_id] = say_problem(problem)
         self._page.show_rows()
 
     def forget(self) -> None:
         """Another person acts, or all is read anew: nothing was refused yet."""
         self.refused.clear()
-        self._to_read.clear()
 
     def forget_others(self) -> None:
         """What was refused is said while its task is current, no longer."""
@@ -110,7 +106,7 @@ class Acts:
                     say("Take it back"), lambda: self._untick(task.id),
                 )  # fmt: skip
 
-        page.do(self.done_by(task.id, share), stands, lambda p: self.refuse(task.id, p),
+        page.do(lambda seat: bench.tick(seat, task.id, share), stands, lambda p: self.refuse(task.id, p),
                 changes=("jobs", f"job {task.job_id}"))  # fmt: skip
 
     def _untick(self, task_id: int) -> None:

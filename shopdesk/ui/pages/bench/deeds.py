@@ -77,11 +77,11 @@ class FoundMoreDeed(SmallForm):
     def __init__(
         self, phrases: Sequence[str], region: Region, dialogs: Dialogs, save: Save, close: Close
     ) -> None:
-        super().__init__(say("Found more"), say("Tell the counter"), save, close)
+        super().__init__(say("Found more"), say("Tell the counter"), save, close, columns=2)
         self.pictures: list[Brought] = []
         what = self.form.add(
             "what", say("What was found"), NoteField(lines=2),
-            note=say("It becomes a change order and waits for the customer’s word."),
+            note=say("It becomes a change order and waits for the customer’s word."), wide=True,
         )  # fmt: skip
         add_span(self.form, region)
         self.box.addWidget(Phrases(phrases, what, what.setFocus))

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLabel
 
+from shopdesk.domain.build import Build
 from shopdesk.domain.problem import Problem
 from shopdesk.services.bench import Clock
 from shopdesk.services.bench_day import BenchDay
@@ -28,7 +29,7 @@ from shopdesk.ui.widgets.headings import Heading
 from shopdesk.wording import say
 
 MINE, EVERYBODY = "mine", "everybody"
-_SHOWN = frozenset({"everything", "jobs", "ranges", "stores", "staff", "settings", "catalogue"})
+_SHOWN = frozenset({"everything", "jobs", "tags", "ranges", "stores", "staff", "settings", "catalogue"})
 
 
 class BenchPage(Page):
@@ -119,9 +120,13 @@ class BenchPage(Page):
     def people(self) -> tuple[tuple[int, str], ...]:
         return self._found.day.people if self._found else ()
 
-    def done_by(self, task_id: int, share: int) -> Callable[[Any], None]:
-        """What sets how far a task is."""
-        return self.acts.done_by(task_id, share)
+    def build_and_places(self) -> tuple[Build, tuple[str, ...]]:
+        """How the current task's range is built, and where tagged things lie in this shop."""
+        row, found = self.current(), self._found
+        if row is None or found is None:
+            return Build(), ()
+        build = next((r.build for r in found.day.ranges if r.job_id == row.task.job_id), Build())
+        return build, found.places
 
     def refuse(self, task_id: int, problem: Problem) -> None:
         """A refusal stands beside its task."""
@@ -164,7 +169,8 @@ class BenchPage(Page):
     def _by_name(self) -> dict[str, Callable[[], object]]:
         acts, deeds, ways = self.acts, self._deeds, self._ways
         return {
-            "tick": acts.tick, "clock": acts.toggle_clock, "hours": deeds.hours, "note": deeds.note,
+            "tick": acts.tick, "read": acts.read, "clock": acts.toggle_clock,
+            "hours": deeds.hours, "note": deeds.note,
             "part_done": deeds.part_done, "block": deeds.block, "found_more": deeds.found_more,
             "photograph": deeds.photograph, "take_off": deeds.take_off, "give": deeds.give,
             "answer": deeds.answer, "card": ways.card, "tags": ways.tags, "proofs": ways.proofs,
@@ -243,7 +249,8 @@ class BenchPage(Page):
 
 
 _LETTERS = {
-    "T": "tick", "R": "clock", "H": "hours", "N": "note", "D": "part_done", "B": "block", "M": "found_more",
+    "T": "tick", "K": "read", "R": "clock", "H": "hours", "N": "note", "D": "part_done",
+    "B": "block", "M": "found_more",
     "P": "photograph", "O": "take_off", "A": "give", "L": "answer", "C": "card", "W": "tags", "V": "proofs",
     "E": "order", "J": "jacket", "G": "gas_bench",
 }  # fmt: skip

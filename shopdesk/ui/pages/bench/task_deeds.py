@@ -6,8 +6,6 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.work.holds import LABORATORY
 from shopdesk.services import bench, bench_pictures, cautions, tags
 from shopdesk.services.bench import BenchTask
-from shopdesk.services.job_range import job_range
-from shopdesk.services.tag_places import known_places
 from shopdesk.services.tags import TagRow
 from shopdesk.ui.dialogs import PICTURES
 from shopdesk.ui.pages.bench import deeds
@@ -76,7 +74,7 @@ class TaskDeeds:
 
     def part_done(self) -> None:
         def save(task: BenchTask, values: dict[str, Any]) -> None:
-            self._do(task, self._page.done_by(task.id, values["share"]))
+            self._do(task, lambda s: bench.tick(s, task.id, values["share"]))
 
         self._open(lambda task, save_, close: deeds.part_done_deed(task.done_share, save_, close), save)
 
@@ -119,20 +117,13 @@ class TaskDeeds:
         )
 
     def take_off(self) -> None:
-        """A tag for what this task takes off its range; the form comes when the range's parts are known."""
-        row = self._page.current()
-        if row is None:
-            return
-        task = row.task
-
-        def show(found: tuple[list[tuple[str, str]], list[str]]) -> None:
-            current = self._page.current()
-            if current is not None and current.task.id == task.id:
-                self._open(lambda _task, save, close: TagForm(
-                    say("Took off"), say("Make the tag"), *found, save, close), self._tag)  # fmt: skip
-
-        self._page.ask(
-            lambda seat: (parts_of(job_range(seat, task.job_id).build), known_places(seat)), show, key="parts"
+        """A tag for what this task takes off its range; the form is there at once, as one types on."""
+        build, places = self._page.build_and_places()
+        self._open(
+            lambda _task, save, close: TagForm(
+                say("Took off"), say("Make the tag"), parts_of(build), places, save, close
+            ),
+            self._tag,
         )
 
     def _tag(self, task: BenchTask, values: dict[str, Any]) -> None:

@@ -9,6 +9,7 @@ from shopdesk.services.bench_day import BenchDay, TaskSheet
 from shopdesk.services.cautions import TaskCautions
 from shopdesk.services.seat import Seat
 from shopdesk.services.tag_pictures import TagPicture
+from shopdesk.services.tag_places import known_places
 from shopdesk.services.tags import TagRow
 from shopdesk.wording import Region, say
 
@@ -18,10 +19,11 @@ THERMOSTAT = "thermostat"
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """The bench's day with the agreed hours of its jobs, by job."""
+    """The bench's day, the agreed hours of its jobs by job, and where tagged things lie."""
 
     day: BenchDay
     agreed: dict[int, AgreedHours]
+    places: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,8 @@ class TaskFacts:
 
 def ask_day(seat: Seat, staff_id: int | None) -> Day:
     day = bench_day.bench_day(seat, staff_id)
-    return Day(day, {r.job_id: agreed_hours.agreed_hours(seat, r.job_id) for r in day.ranges})
+    agreed = {r.job_id: agreed_hours.agreed_hours(seat, r.job_id) for r in day.ranges}
+    return Day(day, agreed, tuple(known_places(seat)))
 
 
 def ask_facts(seat: Seat, task: BenchTask) -> TaskFacts:
@@ -83,7 +86,7 @@ def read_words(region: Region, read: TaskCautions) -> str:
     if not read.cautions:
         return ""
     if read.read_at is None:
-        return say("New to you at this kind of task. Read them; Space says that you have.")
+        return say("New to you at this kind of task.")
     return say("You read these on {day} ({kind}).", day=region.day(region.local_day(read.read_at)),
                kind=read.kind_name)  # fmt: skip
 

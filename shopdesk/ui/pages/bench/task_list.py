@@ -3,8 +3,17 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent
+from PySide6.QtCore import (
+    QEvent,
+    QItemSelectionModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QStackedLayout, QWidget
 
 from shopdesk.ui.pages.bench.row_drawing import RowDrawing, row_height, tick_box
@@ -14,6 +23,7 @@ from shopdesk.ui.widgets.rows import ROW, Column, Rows
 from shopdesk.wording import say
 
 Index = QModelIndex | QPersistentModelIndex
+_ENDS = (Qt.Key.Key_Home, Qt.Key.Key_End)
 
 
 class _Model(Rows):
@@ -47,10 +57,29 @@ class _View(QListView):
             self.returnPressed.emit()
         elif event.key() in (Qt.Key.Key_Left, Qt.Key.Key_Right) and self._folds(self.currentIndex()):
             self.foldPressed.emit()
+        elif event.key() in _ENDS:
+            self._to_end(event.key() == Qt.Key.Key_Home)
         elif event.text() and (event.text().isalnum() or event.text() == " "):
             event.ignore()
         else:
             super().keyPressEvent(event)
+
+    def _to_end(self, first: bool) -> None:
+        """The first or last row that can be chosen; headings cannot."""
+        count = self.model().rowCount()
+        for place in range(count) if first else reversed(range(count)):
+            index = self.model().index(place, 0)
+            if self.model().flags(index) != Qt.ItemFlag.NoItemFlags:
+                self.setCurrentIndex(index)
+                self.scrollToTop() if first else self.scrollToBottom()
+                return
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Qt makes a row current when the keyboard comes in; it is chosen as well."""
+        super().focusInEvent(event)
+        if self.currentIndex().isValid() and not self.selectionModel().hasSelection():
+            chosen = QItemSelectionModel.SelectionFlag.ClearAndSelect
+            self.selectionModel().select(self.currentIndex(), chosen)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)

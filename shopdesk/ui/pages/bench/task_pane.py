@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from shopdesk.domain.catalogue.model import Caution
@@ -33,7 +34,7 @@ class TaskPane(QWidget):
         self.problem = ProblemText()
         self.waits = Words("", "body", "hold")
         self.hours = HoursWarning()
-        self.cautions = Cautions()
+        self.cautions = Cautions(deeds["read"])
         self.keypad = Keypad(deeds)
         self.deed: SmallForm | None = None
         self.deed_room = upright()
@@ -63,6 +64,7 @@ class TaskPane(QWidget):
         if task.id != self._shown:
             self._shown = task.id
             self._forget()
+            self.area.verticalScrollBar().setValue(0)
         self.name.setText(task_name(task))
         where = say("{number}, {name}", number=task.range_number, name=row.range_name)
         self.where.setText(say("{where}. Usually {hours}.", where=where, hours=row.hours))
@@ -85,7 +87,7 @@ class TaskPane(QWidget):
     def show_facts(self, facts: TaskFacts) -> None:
         """Why it is there, how it is done, its parts, what came off, hours and pictures."""
         sheet = facts.sheet
-        self.cautions.show_read(read_words(self._region, facts.cautions))
+        self.cautions.show_read(read_words(self._region, facts.cautions), new=bool(facts.cautions.new))
         self._say("because", sheet.because)
         self._say("advice", sheet.advice)
         self._say("proofs", "\n".join(sheet.proofs))
@@ -103,7 +105,13 @@ class TaskPane(QWidget):
         self.keypad.hide()
         deed.show()
         deed.focusFirst()
-        self.area.ensureWidgetVisible(deed)
+        QTimer.singleShot(0, deed, lambda: self._bring(deed))
+
+    def _bring(self, deed: SmallForm) -> None:
+        """A form comes in sight from its heading on, once it has found its height."""
+        bar = self.area.verticalScrollBar()
+        top = deed.mapTo(self.area.viewport(), deed.rect().topLeft()).y()
+        bar.setValue(bar.value() + top)
 
     def close_deed(self) -> None:
         if self.deed is not None:
@@ -112,10 +120,11 @@ class TaskPane(QWidget):
             self.deed.deleteLater()
             self.deed = None
             self.keypad.show()
+            self.area.verticalScrollBar().setValue(0)  # cautions first again
 
     def _forget(self) -> None:
         """What stood under the task before is not this one's."""
-        self.cautions.show_read("")
+        self.cautions.show_read("", new=False)
         for key in ("because", "advice", "proofs", "parts", "off", "hours"):
             self._say(key, "")
         self.strip.show_photos([])

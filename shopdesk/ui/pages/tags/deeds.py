@@ -1,8 +1,9 @@
 """What is done with a tag: each opens a small form beside it, or acts at once. Belongs to one page."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
+from shopdesk.domain.problem import Problem
 from shopdesk.services import outwork, tag_counts, tag_pictures, tag_places, tags
 from shopdesk.services.tag_places import PieceOut, TagOrigin
 from shopdesk.services.tags import TagRow
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from shopdesk.ui.pages.tags.page import TagsPage
     from shopdesk.ui.pages.tags.side import TagSide
 
+T = TypeVar("T")
 Act = Callable[["Seat", dict[str, Any]], object]
 
 
@@ -27,6 +29,7 @@ class TagDeeds:
     def __init__(self, page: "TagsPage") -> None:
         self._page = page
         self._of: int | None = None
+        self.waiting = False  # for what a form asks of the shop
 
     def follow(self, tag: TagRow | None) -> None:
         key = tag.id if tag else None
@@ -46,15 +49,10 @@ class TagDeeds:
                    lambda seat, v: tags.put_back(seat, tag.id, v["how_many"]), told)  # fmt: skip
 
     def move(self) -> None:
-        tag = self._standing("out")
-        if tag is None:
-            return
-
-        def show(known: list[str]) -> None:
-            self._open(tag, lambda save, close: forms.move_form(known, tag, save, close),
+        tag, places = self._standing("out"), self._page.places
+        if tag is not None:
+            self._open(tag, lambda save, close: forms.move_form(places, tag, save, close),
                        lambda seat, v: tags.move_tag(seat, tag.id, v["to"]))  # fmt: skip
-
-        self._page.ask(tag_places.known_places, show, key="places")
 
     def not_back(self) -> None:
         tag = self._standing("out")
@@ -63,15 +61,10 @@ class TagDeeds:
                        lambda seat, v: tags.not_put_back(seat, tag.id, v["because"]))  # fmt: skip
 
     def again(self) -> None:
-        tag = self._standing("back", "not back")
-        if tag is None:
-            return
-
-        def show(known: list[str]) -> None:
-            self._open(tag, lambda save, close: forms.again_form(known, save, close),
+        tag, places = self._standing("back", "not back"), self._page.places
+        if tag is not None:
+            self._open(tag, lambda save, close: forms.again_form(places, save, close),
                        lambda seat, v: tags.take_off_again(seat, tag.id, v["lies_at"]))  # fmt: skip
-
-        self._page.ask(tag_places.known_places, show, key="places")
 
     def sent(self) -> None:
         """Counted out with a piece that another trade has."""
@@ -90,7 +83,7 @@ class TagDeeds:
                        lambda seat, v: tag_counts.send_tagged(seat, tag.id, v["piece_id"]),
                        say("{tag} is counted out.", tag=tag.number))  # fmt: skip
 
-        self._page.ask(lambda seat: tag_places.pieces_out(seat, tag.job_id), show, key="pieces")
+        self._ask(lambda seat: tag_places.pieces_out(seat, tag.job_id), show)
 
     def returned(self) -> None:
         """Counted back from another trade, with the whole of its piece."""
@@ -111,28 +104,23 @@ class TagDeeds:
                 say("{name} is counted back.", name=piece.name),
             )  # fmt: skip
 
-        self._page.ask(question, show, key="piece")
+        self._ask(question, show)
 
     def correct(self) -> None:
         tag = self._standing("out")
         if tag is None:
             return
 
-        def show(known: tuple[TagOrigin, list[str]]) -> None:
-            origin, places = known
-
+        def show(origin: TagOrigin) -> None:
             def make(save: Any, close: Any) -> SmallForm:
-                form = TagForm(say("Correct it"), say("Keep it so"), parts_of(origin.build), places, save,
-                               close, labels=False)  # fmt: skip
+                form = TagForm(say("Correct it"), say("Keep it so"), parts_of(origin.build),
+                               self._page.places, save, close, labels=False)  # fmt: skip
                 form.show_tag(tag, origin.goes_back, origin.goes_back_words)
                 return form
 
             self._open(tag, make, lambda seat, v: tags.change_tag(seat, tag.id, draft_of(v, tag.task_id)))
 
-        self._page.ask(
-            lambda seat: (tag_places.tag_origin(seat, tag.id), tag_places.known_places(seat)), show,
-            key="origin",
-        )  # fmt: skip
+        self._ask(lambda seat: tag_places.tag_origin(seat, tag.id), show)
 
     def label(self) -> None:
         tag = self._page.current()
@@ -170,6 +158,20 @@ class TagDeeds:
                            self._page.context.open_jacket)  # fmt: skip
 
     # Inside
+
+    def _ask(self, question: Callable[["Seat"], T], show: Callable[[T], None]) -> None:
+        """Until the form is there no key is a deed: what is typed meanwhile was meant for it."""
+        self.waiting = True
+
+        def answered(answer: T) -> None:
+            self.waiting = False
+            show(answer)
+
+        def refused(problem: Problem) -> None:
+            self.waiting = False
+            self._side.show_problem(problem)
+
+        self._page.ask(question, answered, refused)
 
     @property
     def _side(self) -> "TagSide":

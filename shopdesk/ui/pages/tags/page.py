@@ -1,11 +1,13 @@
 """What is where: all that is off its range, found by typing or by its code, with what can be done to it."""
 
+from collections.abc import Callable
 from typing import Any, ClassVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from shopdesk.services import tag_pictures, tags
+from shopdesk.services.tag_places import known_places
 from shopdesk.services.tags import TagRow
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.page import Page
@@ -35,11 +37,13 @@ class TagsPage(Page):
         super().__init__(context)
         self._rows: list[TagRow] = []
         self.shown: list[TagRow] = []
+        self.places: list[str] = []
         self._wanted: int | None = None
         self.filter = ChoiceField(_usual(), OUT)
         self.filter.setAccessibleName(say("Which tags"))
         self.filter.edited.connect(self._show)
         self.count = Note()
+        self.count.setWordWrap(False)
         self.list = StripList(
             say("Tags"),
             empty=say("What is taken off a range and tagged at the Bench will stand here."),
@@ -71,13 +75,13 @@ class TagsPage(Page):
             k.Key_S: d.sent, k.Key_L: d.label, k.Key_P: d.photograph, k.Key_E: d.correct,
             k.Key_X: d.not_back, k.Key_J: d.jacket, k.Key_Escape: self._leave,
         }  # fmt: skip
-        self._letters = LetterKeys(self.list.view, keys)
+        self._letters = LetterKeys(self.list.view, {key: self._guarded(deed) for key, deed in keys.items()})
 
     # What a page fills in
 
     def refresh(self, topics: Topics) -> None:
         if topics & _SHOWN:
-            self.ask(tags.tags, self._take, key="tags")
+            self.ask(lambda seat: (tags.tags(seat), known_places(seat)), self._take, key="tags")
 
     def focusFirst(self) -> None:
         self.list.focusFirst()
@@ -112,7 +116,12 @@ class TagsPage(Page):
 
     # Inside
 
-    def _take(self, rows: list[TagRow]) -> None:
+    def _guarded(self, deed: Callable[[], object]) -> Callable[[], object]:
+        """Nothing is done while a form is on its way."""
+        return lambda: None if self._deeds.waiting else deed()
+
+    def _take(self, found_: tuple[list[TagRow], list[str]]) -> None:
+        rows, self.places = found_
         self._rows = rows
         chosen = self.filter.value()
         ranges = dict.fromkeys((row.job_id, row.range_number) for row in rows)
