@@ -22,6 +22,7 @@ from shopdesk.ui.opening import Opening
 from shopdesk.ui.pages.bench.page import BenchPage
 from shopdesk.ui.pages.bench.shown import TaskRow
 from shopdesk.ui.pages.tags.page import TagsPage
+from shopdesk.ui.scanning import HELD_MS
 from shopdesk.ui.view import View
 from shopdesk.ui.window import MainWindow
 from shopdesk.ui.workers import Workers
@@ -69,7 +70,7 @@ class Technician:
         for key in keys:
             aim = self.window if held == Held.AltModifier else QApplication.focusWidget()
             self._qtbot.keyClick(aim or self.window, key, held)
-            self._settled()
+            self._finger()
 
     def wait_for(self, place: str) -> None:
         self._qtbot.waitUntil(lambda: self.window.workspace.desk.here == place)
@@ -77,6 +78,12 @@ class Technician:
 
     def type(self, text: str) -> None:
         self._qtbot.keyClicks(QApplication.focusWidget(), text)
+        self._finger()
+
+    def _finger(self) -> None:
+        """The time a finger leaves to the next key, by which it is told from a scanner."""
+        self._qtbot.wait(HELD_MS + 5)
+        self._settled()
 
     @property
     def bench(self) -> BenchPage:
