@@ -265,7 +265,7 @@ def _at_the_late_plater(shop: Workshop, model: Model, owner: int, number: int) -
     work_orders.write_order(seat, course.job_id, Scope.SHOW)
     quotes.write_quote(seat, course.job_id)
     steps.agree(course, quotes.quotes(seat, job_id=course.job_id)[0])
-    steps.send_out(course, days=13)
+    steps.send_out(course, days=16)
     order = steps.order_parts(course)
     odds, whole = ready_by(seat, course.job_id, draws=100)
     promises.promise(seat, course.job_id, odds.chosen_on, told=(odds, whole))

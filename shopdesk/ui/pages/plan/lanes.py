@@ -89,7 +89,7 @@ def _by_range(picture: Picture, region: Region) -> list[Row]:
             number = (each.promised_on - picture.first_day).days + 1
             promise = picture.edges[min(max(0, number), picture.days)]
             day = region.day_short(each.promised_on, picture.today)
-            second = say("{who}, promised {day}", who=second, day=day)
+            second = say("promised {day}, {who}", who=second, day=day)
         rows.append(
             _row(
                 each.job_id, each.number, second, bars, promise=promise, late=late,
