@@ -32,7 +32,7 @@ from shopdesk.services import (
     work_orders,
 )
 from shopdesk.services.floor import floor
-from shopdesk.services.planning import appointments, hours, plans, promises
+from shopdesk.services.planning import appointments, hours, making, plans, promises
 from shopdesk.services.planning.morning import morning
 from shopdesk.services.planning.outlook import ready_by
 from shopdesk.services.seat import Seat
@@ -413,7 +413,7 @@ def _planned(shop: Workshop) -> None:
             place="Seller's garage, Ferrow", note="A range with two ovens.", going=(shop.owner,),
         ),
     )  # fmt: skip
-    made = plans.make_plan(seat, seconds=60, workers=1, starts=60, rounds=0)
+    made = making.make_plan(seat, seconds=60, workers=1, starts=60, rounds=0)
     plans.keep_plan(seat, made, "the week's planning")
 
 

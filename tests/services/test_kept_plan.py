@@ -9,7 +9,9 @@ from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.rights import Action, Role
 from shopdesk.services import shops
 from shopdesk.services.planning import appointments, hours, plans
-from shopdesk.services.planning.plans import keep_plan, make_plan, plan_close
+from shopdesk.services.planning.in_force import in_force
+from shopdesk.services.planning.making import make_plan, plan_close
+from shopdesk.services.planning.plans import keep_plan
 from shopdesk.storage.tables.plan import PlannedTask
 
 HOLIDAYS = {  # public holidays of the United States in the plan's reach (5 U.S.C. 6103)
@@ -61,5 +63,5 @@ def test_the_judge_sees_a_plan_that_was_spoilt(shop):
         row = work.session.query(PlannedTask).filter_by(task_id=place.task_id, sitting=place.sitting).one()
         row.begins_on = row.ends_on = dt.date(2026, 12, 25)
         row.begins_minute, row.ends_minute = 6 * 60, 23 * 60
-        work.about(plans._in_force(work.session))
+        work.about(in_force(work.session))
     assert kept_faults(shop.owner, HOLIDAYS)

@@ -15,11 +15,12 @@ from shopdesk.domain.problem import NotAllowed, Problem
 from shopdesk.domain.rights import Role
 from shopdesk.services import bench, outwork, shops, storeroom, stores, work_orders
 from shopdesk.services.papers.keeping import paper_bytes
-from shopdesk.services.planning import appointments, hours, plans, promises, weekly
+from shopdesk.services.planning import appointments, hours, making, plans, promises, weekly
+from shopdesk.services.planning.making import gather, make_plan, plan_close
 from shopdesk.services.planning.morning import morning
 from shopdesk.services.planning.outlook import odds_of, ready_by
 from shopdesk.services.planning.picture import picture
-from shopdesk.services.planning.plans import gather, keep_plan, make_plan, plan_close
+from shopdesk.services.planning.plans import keep_plan
 from shopdesk.services.planning.suppose import Hire, HoldTask, MovePromise, Shut, TakeIn
 from shopdesk.services.planning.what_if import what_if
 from shopdesk.storage.tables.plan import Promise
@@ -36,13 +37,13 @@ def planned(seat, **more):
 
 
 def place_of(made, task_id):
-    return next(p for p in plans.places_of(made) if p.task_id == task_id)
+    return next(p for p in making.places_of(made) if p.task_id == task_id)
 
 
 def test_every_open_task_has_a_place_that_keeps_order_people_stations_and_hours(shop):
     taken, own = agreed(shop, *FOUR), owned(shop, *FOUR)
     made = planned(shop.owner)
-    placed = {place.task_id for place in plans.places_of(made)}
+    placed = {place.task_id for place in making.places_of(made)}
     for job in (taken.job_id, own.job_id):
         open_tasks = {t.id for t in work_orders.task_lines(shop.owner, job) if t.done_share < 100}
         assert open_tasks - placed == set()
@@ -66,7 +67,7 @@ def test_nobody_works_outside_the_hours_on_leave_or_on_a_public_holiday(shop):
     hours.keep_working_hours(seat, shop.technician.acting.staff_id, [((780, 1020),)] * 5 + [(), ()])
     hours.keep_leave(seat, seat.acting.staff_id, seat.today, in_days(seat, 60), "Walking")
     hours.keep_odd_day(seat, in_days(seat, 1), is_open=False, why="Stock-taking")
-    for place in plans.places_of(planned(seat)):
+    for place in making.places_of(planned(seat)):
         assert place.begins_on.weekday() < 5
         assert place.begins_on != in_days(seat, 1)
         if place.staff_id == shop.technician.acting.staff_id and place.half_hours:
@@ -86,7 +87,7 @@ def test_a_skill_nobody_has_is_said_in_a_sentence_and_the_rest_is_planned(shop):
     told = next(each for each in made.left_out if "gas" in each.sentence)
     assert told.sentence.startswith("Nobody who may do ")
     assert told.tasks
-    assert plans.places_of(made)
+    assert making.places_of(made)
 
 
 def test_a_part_on_order_without_a_day_leaves_its_tasks_out_and_says_so(shop):
@@ -121,7 +122,7 @@ def test_outwork_takes_days_without_people_and_pieces_that_are_out_come_back_whe
     taken = agreed(shop, *SHOWN, scope=Scope.SHOW)
     piece = next(t for t in storeroom.outwork_tasks(shop.owner) if t.trade == "plater")
     before = planned(shop.owner)
-    away = [p for p in plans.places_of(before) if p.task_id == piece.task_id and p.staff_id is None]
+    away = [p for p in making.places_of(before) if p.task_id == piece.task_id and p.staff_id is None]
     assert (away[-1].ends_on - away[-1].begins_on).days >= 30  # the catalogue's plater takes 35 days or more
     assert taken.job_id in {row.job_id for row in picture_rows(shop.owner, before)}
     firm = a_firm(shop.owner, "Lustrewick Platers", trade="plater")
@@ -135,7 +136,7 @@ def test_outwork_takes_days_without_people_and_pieces_that_are_out_come_back_whe
 def test_pins_hold_a_half_hour_and_a_person_until_let_go(shop):
     owned(shop, *FOUR)
     made = planned(shop.owner)
-    some = next(p for p in plans.places_of(made) if p.half_hours and p.staff_id and not p.sitting)
+    some = next(p for p in making.places_of(made) if p.half_hours and p.staff_id and not p.sitting)
     task = some.task_id
     day = in_days(shop.owner, 6)
     plans.pin(shop.owner, task, day=day, minute=9 * 60, staff_id=shop.owner.acting.staff_id)
@@ -171,7 +172,7 @@ def test_planning_anew_after_a_change_leaves_nine_in_ten_others_in_place(shop):
     made = plan_close(shop.owner, touched=(blocked,), seconds=0.2)
     assert faults(made.work.instance, made.plan) == []
     assert "the key is lost" in made.left_out[0].sentence
-    after = {(p.task_id, p.sitting): p for p in plans.places_of(made)}
+    after = {(p.task_id, p.sitting): p for p in making.places_of(made)}
     stayed = [k for k in after if after[k].staff_id == before[k].staff_id]
     assert len(stayed) >= 0.9 * len(after)
 
@@ -262,7 +263,7 @@ def test_an_appointment_takes_its_people_from_the_bench(shop):
     key = appointments.appoint(shop.desk, drafts)
     row = appointments.appointments(shop.owner)[0]
     assert (row.kind, row.minute, row.going) == ("delivery", 540, ((who, "Odile Fennimarsh"),))
-    for place in plans.places_of(planned(shop.owner)):
+    for place in making.places_of(planned(shop.owner)):
         if place.staff_id == who and place.begins_on == shop.owner.today and place.half_hours:
             assert place.begins_minute >= 12 * 60 or place.ends_minute <= 9 * 60
     appointments.call_off(shop.desk, key)
@@ -272,7 +273,7 @@ def test_an_appointment_takes_its_people_from_the_bench(shop):
 def test_a_person_of_the_desk_is_no_bench_hand(shop):
     owned(shop, *FOUR)
     desk = next(row for row in shops.staff(shop.owner) if row.role is Role.DESK)
-    for place in plans.places_of(planned(shop.owner)):
+    for place in making.places_of(planned(shop.owner)):
         assert place.staff_id != desk.id or place.station in ("", "bay")
 
 

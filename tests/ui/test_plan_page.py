@@ -3,18 +3,19 @@
 import datetime as dt
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
-from conftest import CannedDialogs
 from copied_shop import MadeShop, make_shop
 from fixed_clock import FixedClock
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from shopdesk.services.planning import appointments, hours, plans, promises
+from shopdesk.services.planning import appointments, hours, making, plans, promises
+from shopdesk.services.planning.making import make_plan
 from shopdesk.services.planning.picture import picture
-from shopdesk.services.planning.plans import keep_plan, make_plan
+from shopdesk.services.planning.plans import keep_plan
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.plan.page import PlanPage
@@ -108,13 +109,13 @@ def test_p_pins_the_bar_where_it_is_and_lets_it_go(
     press(qtbot, page, Qt.Key.Key_P)
     settled()
     settled()
-    assert plans.gather(seat).facts.pins[bar.task_id].day == bar.begins[0]
+    assert making.gather(seat).facts.pins[bar.task_id].day == bar.begins[0]
     now = page.calendar.chart.current_bar()
     assert now is not None
     assert now.pinned
     press(qtbot, page, Qt.Key.Key_P)
     settled()
-    assert plans.gather(seat).facts.pins == {}
+    assert making.gather(seat).facts.pins == {}
 
 
 def test_return_opens_the_jacket(page: PlanPage, context: Context, qtbot: QtBot) -> None:
@@ -144,10 +145,10 @@ def test_a_bar_dragged_asks_who_pays_and_holds_only_when_agreed(
     assert calendar.side.problem.text() == ""
     assert calendar.answer.isVisible()
     assert plans.kept_plan(seat) == before
-    assert plans.gather(seat).facts.pins == {}
+    assert making.gather(seat).facts.pins == {}
     calendar.answer.agree_button.click()
     settled()
-    assert plans.gather(seat).facts.pins[bar.task_id].day > bar.begins[0]
+    assert making.gather(seat).facts.pins[bar.task_id].day > bar.begins[0]
     assert plans.kept_plan(seat) != before
     calendar.undo()
     settled()
@@ -169,19 +170,19 @@ def test_m_does_by_keyboard_what_dragging_does_and_escape_leaves_it(
     qtbot.keyClick(answer.agree_button, Qt.Key.Key_Escape)
     settled()
     assert not answer.isVisible()
-    assert plans.gather(seat).facts.pins == {}
+    assert making.gather(seat).facts.pins == {}
 
 
 def test_planning_runs_beside_the_window_and_can_be_stopped_with_the_best_kept(
     page: PlanPage, seat: Seat, qtbot: QtBot, settled: Settled
 ) -> None:
     before = plans.kept_plan(seat)
-    page.calendar.plan_anew()
-    assert page.calendar.planning
+    page.calendar.planner.anew()
+    assert page.calendar.planner.planning
     assert page.calendar.stop_button.isVisible()
     qtbot.mouseClick(page.calendar.stop_button, Qt.MouseButton.LeftButton)
     settled()
-    assert not page.calendar.planning
+    assert not page.calendar.planner.planning
     kept = plans.kept_plan(seat)
     assert kept is not None
     assert before is not None
@@ -286,7 +287,7 @@ def test_every_control_has_a_name(
 
 
 def test_the_week_and_the_calendar_are_handed_out(
-    page: PlanPage, context: Context, dialogs: CannedDialogs, qtbot: QtBot, tmp_path: Path, settled: Settled
+    page: PlanPage, context: Context, dialogs: Any, qtbot: QtBot, tmp_path: Path, settled: Settled
 ) -> None:
     with qtbot.waitSignal(context.paperAsked) as asked:
         page.calendar.print_week()

@@ -9,8 +9,8 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.rights import Action
 from shopdesk.services.planning.facts import Facts
+from shopdesk.services.planning.making import Made, plan_close
 from shopdesk.services.planning.outlook import DRAWS, Odds, odds_of
-from shopdesk.services.planning.plans import Made, plan_close
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.plan import MorningOdds
 from shopdesk.wording import say, say_n

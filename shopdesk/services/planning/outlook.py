@@ -7,8 +7,8 @@ from typing import Any
 
 from shopdesk.domain.planning.odds import Assumptions, Outlook, outlook
 from shopdesk.domain.problem import Problem
+from shopdesk.services.planning.making import Made, plan_close
 from shopdesk.services.planning.open_work import OpenWork
-from shopdesk.services.planning.plans import Made, plan_close
 from shopdesk.services.planning.suppose import Supposed, TakeIn
 from shopdesk.services.seat import Seat
 from shopdesk.wording import say

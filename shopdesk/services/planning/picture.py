@@ -10,10 +10,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from shopdesk.domain.planning.calendar import OpeningHours
-from shopdesk.services.planning import plans
-from shopdesk.services.planning.facts import OpenTask
+from shopdesk.services.planning import making, plans
+from shopdesk.services.planning.making import LeftOut, Made
+from shopdesk.services.planning.open_tasks import OpenTask
 from shopdesk.services.planning.open_work import KeptPlace, OpenWork
-from shopdesk.services.planning.plans import KeptPlan, LeftOut, Made
+from shopdesk.services.planning.plans import KeptPlan
 from shopdesk.services.planning.public_holidays import public_holidays
 from shopdesk.services.seat import Seat
 from shopdesk.wording import say
@@ -126,13 +127,13 @@ class Picture:
 def picture(seat: Seat) -> Picture:
     """The plan in force over what is open now; without bars before the first plan."""
     kept = plans.kept_plan(seat)
-    work = plans.gather(seat)
+    work = making.gather(seat)
     return _drawn(work, kept.places if kept else (), kept)
 
 
 def picture_of(made: Made, kept: KeptPlan | None = None) -> Picture:
     """A plan that is not kept (yet)."""
-    return _drawn(made.work, plans.places_of(made), kept, made.left_out, made.work.assumed)
+    return _drawn(made.work, making.places_of(made), kept, made.left_out, made.work.assumed)
 
 
 def _drawn(
@@ -178,13 +179,13 @@ def _drawn(
         ),
         kept=kept,
         stale=len(unplaced & _plannable(work)),
-        with_solver=plans.solver_is_here(),
+        with_solver=making.solver_is_here(),
     )
 
 
 def _plannable(work: OpenWork) -> set[int]:
     """Open tasks that a plan made now would place."""
-    rest, _ = plans.plannable(work)
+    rest, _ = making.plannable(work)
     return {rest.tasks[piece.id].id for piece in rest.instance.tasks}
 
 

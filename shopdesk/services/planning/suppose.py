@@ -3,6 +3,8 @@
 import datetime as dt
 from dataclasses import dataclass
 
+NEW = "n"  # marks the pieces, the range and the person that are only supposed
+
 
 @dataclass(frozen=True, slots=True)
 class TakeIn:

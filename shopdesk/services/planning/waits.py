@@ -28,6 +28,9 @@ class Until:
     never: str = ""
 
 
+NOW = Until()
+
+
 class Waits:
     """Asked of the shop once for all open jobs."""
 

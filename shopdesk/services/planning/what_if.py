@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from shopdesk.domain.planning.again import KEEP
 from shopdesk.domain.planning.instance import Plan
 from shopdesk.domain.problem import Problem
-from shopdesk.services.planning import plans
-from shopdesk.services.planning.open_work import NEW, OpenWork
+from shopdesk.services.planning import making
+from shopdesk.services.planning.making import Made
+from shopdesk.services.planning.open_work import OpenWork
 from shopdesk.services.planning.outlook import DRAWS, Odds, odds_of
-from shopdesk.services.planning.plans import Made
-from shopdesk.services.planning.suppose import Hire, HoldTask, MovePromise, Shut, Supposed, TakeIn
+from shopdesk.services.planning.suppose import NEW, Hire, HoldTask, MovePromise, Shut, Supposed, TakeIn
 from shopdesk.services.seat import Seat
 
 SECONDS = 2.0
@@ -65,10 +65,10 @@ def what_if(
 ) -> Answer:  # fmt: skip
     """Plans twice, close to the plan in force: as things are, and as supposed. Keeps nothing."""
     _check(seat, supposed)
-    today = plans.plan_close(seat, seconds=seconds / 2, stop=stop)
+    today = making.plan_close(seat, seconds=seconds / 2, stop=stop)
     free = isinstance(supposed, Hire | Shut)
     touched = (supposed.task_id,) if isinstance(supposed, HoldTask) else ()
-    then = plans.plan_close(
+    then = making.plan_close(
         seat, supposed=(supposed,), seconds=seconds, stop=stop, touched=touched,
         keep=0.0 if free else KEEP,
     )  # fmt: skip

@@ -1,28 +1,27 @@
 """The drawn plan with what makes it: planning and stopping, undoing, pins, moves that ask first, papers."""
 
-import threading
-import time
 from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
-from shopdesk.services.planning import plans, promises, weekly
+from shopdesk.services.planning import plans
+from shopdesk.services.planning.agreeing import agree
 from shopdesk.services.planning.picture import Bar, Picture, picture, picture_of
-from shopdesk.services.planning.plans import Made
 from shopdesk.services.planning.suppose import HoldTask, MovePromise
 from shopdesk.services.planning.what_if import Answer, what_if
-from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Topics
 from shopdesk.ui.pages.plan.answer_view import AnswerView
 from shopdesk.ui.pages.plan.chart import PlanChart
+from shopdesk.ui.pages.plan.handing_out import print_week, save_calendar
 from shopdesk.ui.pages.plan.lanes import SORTINGS, bar_words
 from shopdesk.ui.pages.plan.place_form import place_form
+from shopdesk.ui.pages.plan.planner import Planner
 from shopdesk.ui.pages.plan.side import Side
 from shopdesk.ui.pages.plan.words import listed, plan_words
 from shopdesk.ui.widgets.beside import Beside
@@ -37,22 +36,16 @@ from shopdesk.wording import say
 if TYPE_CHECKING:
     from shopdesk.ui.pages.page import Page
 
-Search = Callable[[Seat, Callable[[Made], None]], Made]
-CALENDAR_FILE = "*.ics"
-_SHOWN_EVERY = 0.4  # seconds between two pictures of a plan that is being made
-
 
 class CalendarSection(QWidget):
     """Letters while the drawing has the keyboard: P pins, M moves, J opens the jacket, 1 2 3 sort."""
 
     topics: Topics = frozenset({"everything", "jobs", "ranges", "stores", "plan", "staff", "settings"})
-    madeBetter = Signal(object)  # Picture of the best plan so far, from the worker
 
     def __init__(self, page: "Page") -> None:
         super().__init__()
         self.page, self.context = page, page.context
-        self._stop = threading.Event()
-        self.planning = False
+        self.planner = Planner(page)
         self.chart = PlanChart(self.context.region)
         self._make_buttons()
         self.status = Words("", "small", "muted")
@@ -68,7 +61,7 @@ class CalendarSection(QWidget):
         )
         self.empty = EmptyState(
             say("The plan will be drawn here: who does what when, so that promises are kept."),
-            (say("Make the first plan"), self.plan_anew) if self._may_plan() else None,
+            (say("Make the first plan"), self.planner.anew) if self._may_plan() else None,
         )
         self._assemble()
         self._listen()
@@ -76,9 +69,9 @@ class CalendarSection(QWidget):
     # Building
 
     def _make_buttons(self) -> None:
-        self.again_button = MainButton(say("Plan again"), self.plan_again, icon_name="plan")
-        self.anew_button = Button(say("Plan from scratch"), self.plan_anew)
-        self.stop_button = Button(say("Stop and keep the best"), self.stop, icon_name="close")
+        self.again_button = MainButton(say("Plan again"), self.planner.again, icon_name="plan")
+        self.anew_button = Button(say("Plan from scratch"), self.planner.anew)
+        self.stop_button = Button(say("Stop and keep the best"), self.planner.stop, icon_name="close")
         self.undo_button = Button(say("Back to the plan before"), self.undo, icon_name="undo")
         self.week_button = Button(say("Weekly list…"), self.print_week, icon_name="print")
         self.file_button = Button(say("Calendar file…"), self.save_calendar, icon_name="calendar")
@@ -121,7 +114,7 @@ class CalendarSection(QWidget):
             upright([Beside(left, self.side, self.context.memory, "plan/calendar", shares=(13, 5))])
         )
 
-        self._now_planning(False)
+        self._planning_changed(False)
 
     def _listen(self) -> None:
         self.chart.chosen.connect(self._follow)
@@ -131,7 +124,9 @@ class CalendarSection(QWidget):
         self.chart.may_move = self._may_plan()
         self.sorting.edited.connect(self._sort)
         self.span.edited.connect(lambda: self.chart.show_days(self.span.value()))
-        self.madeBetter.connect(self._show_better)
+        self.planner.better.connect(self._show_better)
+        self.planner.planningChanged.connect(self._planning_changed)
+        self.planner.refused.connect(self._refused)
         deeds: list[tuple[str, Callable[[], None]]] = [
             ("P", self.pin), ("M", self.put_elsewhere), ("J", self.open_jacket)
         ]  # fmt: skip
@@ -150,7 +145,7 @@ class CalendarSection(QWidget):
     # What a section answers
 
     def refresh(self, _topics: Topics) -> None:
-        if not self.planning:
+        if not self.planner.planning:
             self.page.ask(picture, self.show_picture, key="picture")
 
     def focusFirst(self) -> None:
@@ -168,7 +163,7 @@ class CalendarSection(QWidget):
         self.chart.show_picture(found, self.sorting.value())
         self.status.setText(plan_words(found, self.context.region))
         self.undo_button.setVisible(
-            self._may_plan() and found.kept is not None and found.kept.can_undo and not self.planning
+            self._may_plan() and found.kept is not None and found.kept.can_undo and not self.planner.planning
         )
         left = [each.sentence for each in found.left_out]
         left += [
@@ -184,53 +179,7 @@ class CalendarSection(QWidget):
 
     # Planning
 
-    def plan_again(self) -> None:
-        """Close to the plan in force: what is still possible stays where it is."""
-        self._plan(lambda seat, better: plans.plan_close(seat, stop=self._stop.is_set, progress=better),
-                   say("planned again"))  # fmt: skip
-
-    def plan_anew(self) -> None:
-        """The best plan found in twenty seconds, whatever moves."""
-        self._plan(lambda seat, better: plans.make_plan(seat, stop=self._stop.is_set, progress=better),
-                   say("planned from scratch"))  # fmt: skip
-
-    def _plan(self, search: Search, why: str) -> None:
-        if self.planning or not self._may_plan():
-            return
-        self._stop.clear()
-        self._now_planning(True)
-        shown = [0.0]
-
-        def better(made: Made) -> None:
-            """In the worker: a picture of the best so far, not too often."""
-            if time.monotonic() - shown[0] >= _SHOWN_EVERY:
-                shown[0] = time.monotonic()
-                self.madeBetter.emit(picture_of(made))
-
-        self.page.ask(lambda seat: search(seat, better), lambda made: self._keep(made, why), self._refused)
-
-    def stop(self) -> None:
-        """The best plan so far is kept."""
-        self._stop.set()
-
-    def _keep(self, made: Made, why: str) -> None:
-        def kept(_key: int) -> None:
-            self._now_planning(False)
-            cost = made.plan.cost
-            late = say("every promise is kept") if not cost.lateness else say("some promises are not kept")
-            self.context.tell(say("The bench is {why}: {late}.", why=why, late=late))
-
-        self.page.do(
-            lambda seat: plans.keep_plan(seat, made, why), kept, self._refused, changes=["plan"]
-        )  # fmt: skip
-
-    def _refused(self, problem: Problem) -> None:
-        self._now_planning(False)
-        self.side.show_problem(problem)
-        self.refresh(self.page.everything)
-
-    def _now_planning(self, on: bool) -> None:
-        self.planning = on
+    def _planning_changed(self, on: bool) -> None:
         for button in (self.again_button, self.anew_button):
             button.setVisible(not on and self._may_plan())
         self.undo_button.setVisible(False)
@@ -239,8 +188,12 @@ class CalendarSection(QWidget):
             self.status.setText(say("Planning…"))
             self.stop_button.setFocus()
 
+    def _refused(self, problem: Problem) -> None:
+        self.side.show_problem(problem)
+        self.refresh(self.page.everything)
+
     def _show_better(self, found: Picture) -> None:
-        if not self.planning:
+        if not self.planner.planning:
             return
         self.chart.setVisible(bool(found.bars))
         self.empty.setVisible(not found.bars)
@@ -254,7 +207,7 @@ class CalendarSection(QWidget):
 
     def undo(self) -> None:
         """Plan and pins as they were before the last planning."""
-        if self.planning or not self._may_plan():
+        if self.planner.planning or not self._may_plan():
             return
         self.page.do(
             plans.undo_plan, lambda _none: self.context.tell(say("The plan before is in force again.")),
@@ -339,8 +292,8 @@ class CalendarSection(QWidget):
 
     def _show_answer(self, answer: Answer) -> None:
         self.side.close_form()
-        agree = say("Hold it there") if isinstance(answer.supposed, HoldTask) else say("Move the promise…")
-        self.answer.show_answer(answer, agree=agree)
+        deed = say("Hold it there") if isinstance(answer.supposed, HoldTask) else say("Move the promise…")
+        self.answer.show_answer(answer, agree=deed)
         self.side.say(say("Before it holds"))
         for button in (self.pin_button, self.move_button, self.jacket_button):
             button.hide()
@@ -355,18 +308,19 @@ class CalendarSection(QWidget):
             )
             if not why:
                 return
-            action = _move_promise(supposed, why, answer)
             done = say("The promise is moved; the note to the customer is ready under Promises.")
         else:
             assert isinstance(supposed, HoldTask)
-            action, done = _hold(supposed, answer), say("The task is held there.")
+            why, done = "", say("The task is held there.")
 
         def stands(_none: object) -> None:
             self.answer.put_away()
             self.context.tell(done)
             self.focusFirst()
 
-        self.page.do(action, stands, self.side.show_problem, changes=["plan", "jobs"])
+        self.page.do(
+            lambda seat: agree(seat, answer, why), stands, self.side.show_problem, changes=["plan", "jobs"]
+        )  # fmt: skip
 
     def _leave_answer(self) -> None:
         self.refresh(self.page.everything)
@@ -390,45 +344,15 @@ class CalendarSection(QWidget):
             self.chart.show_picture(self.chart.picture, self.sorting.value())
 
     def print_week(self) -> None:
-        """A person's list of this week, as a paper."""
         found = self.chart.picture
-        people = list(found.people) if found is not None else []
-        if not people:
-            self.context.tell(say("There is nobody in the plan yet."))
-            return
-        place = self.context.dialogs.choose(
-            say("Weekly list"), say("Whose week is printed?"), [person.name for person in people]
-        )
-        if place is None:
-            return
-        person = people[place]
-        title = say("Weekly list of {name}", name=person.name)
-        self.page.do(
-            lambda seat: weekly.print_week(seat, person.staff_id),
-            lambda number: self.context.show_paper(number, title, weekly.WEEKLY_LIST),
-            self.side.show_problem, changes=["papers"],
-        )  # fmt: skip
+        print_week(self.page, list(found.people) if found is not None else [], self.side.show_problem)
 
     def save_calendar(self) -> None:
-        """Plan, appointments and promises for a calendar program."""
-        place = self.context.dialogs.save_file(
-            say("Calendar file"), "bench-plan.ics", say("Calendars"), CALENDAR_FILE
-        )
-        if place is None:
-            return
-
-        def write(seat: Seat) -> int:
-            data = weekly.export_calendar(seat)
-            return place.write_bytes(data)
-
-        self.page.ask(
-            write, lambda _size: self.context.tell(say("The calendar is in {name}.", name=place.name)),
-            self.side.show_problem,
-        )  # fmt: skip
+        save_calendar(self.page, self.side.show_problem)
 
     def leave(self) -> None:
         """The page is left or the window closes: planning ends with the best so far."""
-        self._stop.set()
+        self.planner.stop()
 
 
 def _minute_of(share: float, bar: Bar, picture: Picture) -> int:
@@ -440,21 +364,3 @@ def _minute_of(share: float, bar: Bar, picture: Picture) -> int:
         opens = bar.begins[1] - first * per_share
         closes = opens + per_share
     return round((opens + share * (closes - opens)) / 30) * 30
-
-
-def _hold(supposed: HoldTask, answer: Answer) -> Callable[[Seat], None]:
-    def action(seat: Seat) -> None:
-        plans.pin(
-            seat, supposed.task_id, day=supposed.day, minute=supposed.minute, staff_id=supposed.staff_id
-        )
-        plans.keep_plan(seat, answer.made, say("a task was put elsewhere"))
-
-    return action
-
-
-def _move_promise(supposed: MovePromise, why: str, answer: Answer) -> Callable[[Seat], None]:
-    def action(seat: Seat) -> None:
-        promises.promise(seat, supposed.job_id, supposed.on, why)
-        plans.keep_plan(seat, answer.made, say("a promise was moved"))
-
-    return action

@@ -1,6 +1,5 @@
 """What if: suppose one thing, see who pays for it before agreeing."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -9,7 +8,7 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import people
-from shopdesk.services.planning import hours, plans, promises
+from shopdesk.services.planning.agreeing import agree
 from shopdesk.services.planning.picture import Picture, picture
 from shopdesk.services.planning.suppose import Hire, MovePromise, Shut, Supposed, TakeIn
 from shopdesk.services.planning.what_if import Answer, what_if
@@ -173,7 +172,7 @@ class WhatIfSection(QWidget):
 
     def _agree(self, answer: Answer) -> None:
         supposed = answer.supposed
-        action: Callable[[Seat], object]
+        why: str | None = ""
         if isinstance(supposed, MovePromise):
             why = self.context.dialogs.write(
                 say("Move the promise"), say("Why it changes; the customer is told this.")
@@ -181,22 +180,14 @@ class WhatIfSection(QWidget):
             if not why:
                 return
 
-            def action(seat: "Seat") -> object:
-                return promises.promise(seat, supposed.job_id, supposed.on, why)
-        else:
-            assert isinstance(supposed, Shut)
-
-            def action(seat: "Seat") -> object:
-                hours.keep_closure(seat, supposed.trade, supposed.first_day, supposed.last_day)
-                return plans.keep_plan(seat, answer.made, say("a firm outside is shut"))
-
         def stands(_none: object) -> None:
             self.answer.leave()
             self.hint.show()
             self.context.tell(say("It is written down."))
 
+        form = self._forms[self.question.value()]
         self.page.do(
-            action, stands, self._forms[self.question.value()].show_problem, changes=["plan", "jobs"]
+            lambda seat: agree(seat, answer, why or ""), stands, form.show_problem, changes=["plan", "jobs"]
         )  # fmt: skip
 
 
