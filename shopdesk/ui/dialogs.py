@@ -9,7 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QSizeF
 from PySide6.QtGui import QPageSize
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QDialog, QFileDialog, QInputDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QInputDialog, QLineEdit, QMessageBox, QWidget
 
 from shopdesk.wording import say
 
@@ -64,6 +64,11 @@ class Dialogs:
         """A short text, such as a reason or a caption."""
         typed, agreed = QInputDialog.getMultiLineText(self._parent, title, label, text)
         return typed.strip() if agreed else None
+
+    def passphrase(self, title: str) -> str | None:
+        """A passphrase, shown as dots."""
+        typed, agreed = QInputDialog.getText(self._parent, title, title, QLineEdit.EchoMode.Password)
+        return typed if agreed else None
 
     def choose_printer(self, title: str, sheet: QSizeF) -> QPrinter | None:
         """A printer as the person set it up; offered with the paper's own size (`sheet`, in points)."""

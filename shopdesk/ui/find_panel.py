@@ -77,6 +77,8 @@ class FindPanel(WordPicker):
 
     def open_up(self) -> None:
         """Over whatever is open; Escape gives the keyboard back to where it was."""
+        if not self.isEnabled():  # the window is locked
+            return
         if not self.isVisible():
             self._came_from = self._over.window().focusWidget()
         super().open_up()

@@ -31,6 +31,7 @@ class Opened:
     place: str
     sample: bool
     stands_at: str
+    asks: bool = False  # who is there, before it is shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,9 +125,11 @@ def _described(seat: "Seat") -> Opened:
     from shopdesk.services.seat import is_sample
     from shopdesk.services.settings import ShopIdentity
     from shopdesk.services.shops import setting
+    from shopdesk.services.signing_in import asks
 
     sample = is_sample(seat)
     url = seat.file.url
     place = (url.database or "") if seat.file.is_file else url.render_as_string(hide_password=True)
     name = setting(seat, ShopIdentity).name or seat.file.name
-    return Opened(seat, name, place, sample, seat.region.day(seat.today) if sample else "")
+    stands_at = seat.region.day(seat.today) if sample else ""
+    return Opened(seat, name, place, sample, stands_at, asks(seat))

@@ -50,14 +50,18 @@ class PersonChooser(QToolButton):
             action.setCheckable(True)
             action.setData(person.id)
             self._group.addAction(action)
-            action.triggered.connect(lambda _checked, key=person.id: self._take(key))
+            action.triggered.connect(lambda _checked, person=person: self._take(person))
         self.setVisible(len(people) > 1)
         self._show_acting()
 
-    def _take(self, staff_id: int) -> None:
-        self._context.ask(
-            lambda seat: seat.taken_by(staff_id), self._context.take_seat, key="who acts", owner=self
-        )
+    def _take(self, person: Any) -> None:
+        passphrase: str | None = ""
+        if person.passphrase:
+            passphrase = self._context.dialogs.passphrase(say("Passphrase of {name}", name=person.name))
+        if passphrase is not None:
+            self._context.do(
+                lambda seat: _signed_in(seat, person.id, passphrase), self._context.take_seat, owner=self
+            )
 
     def _show_acting(self) -> None:
         acting = self._context.seat.acting
@@ -69,6 +73,12 @@ class PersonChooser(QToolButton):
 
 
 def _everybody(seat: Any) -> list[Any]:
-    from shopdesk.services.shops import staff
+    from shopdesk.services.signing_in import people_here
 
-    return list(staff(seat))
+    return list(people_here(seat))
+
+
+def _signed_in(seat: Any, staff_id: int, passphrase: str) -> Any:
+    from shopdesk.services.signing_in import sign_in
+
+    return sign_in(seat, staff_id, passphrase)

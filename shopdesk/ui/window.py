@@ -4,6 +4,7 @@ An assembler only: what a part does stands in the part.
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -19,6 +20,7 @@ from shopdesk.ui.memory import Memory
 from shopdesk.ui.opening import Opened, Opening, Refused
 from shopdesk.ui.paper_window import PaperWindow
 from shopdesk.ui.places import Place, places
+from shopdesk.ui.sign_in import SignInForm
 from shopdesk.ui.start_page import StartPage
 from shopdesk.ui.view import View
 from shopdesk.ui.widgets.boxes import upright
@@ -50,6 +52,8 @@ class MainWindow(QMainWindow):
         dialogs.belong_to(self)
         self.workspace: Workspace | None = None
         self.drafts: Drafts | None = None
+        self.signing_in: SignInForm | None = None
+        self._asking: Opened | None = None
         self.start = StartPage(opening, dialogs, folder, sample_here)
         self.waiting = EmptyState("")
         self.messages = MessageStrip()
@@ -86,8 +90,11 @@ class MainWindow(QMainWindow):
             self.show_start()
 
     def show_shop(self, opened: Opened) -> None:
-        """Puts an open shop in the window, in place of the one before."""
+        """Puts an open shop in the window, in place of the one before; who is there is asked first."""
         self._leave_shop()
+        if opened.asks:
+            self._ask_who(opened)
+            return
         self.drafts = Drafts(self._drafts_file(opened), self)
         context = Context(
             opened.seat, self._workers, self._dialogs, self._memory, self.drafts, self._view, self
@@ -95,13 +102,31 @@ class MainWindow(QMainWindow):
         context.leaveAsked.connect(self.leave_shop)
         context.told.connect(self.messages.show_message)
         context.paperAsked.connect(self._show_paper)
-        self.workspace = Workspace(context, opened, self._with_places(), self._view)
+        self.workspace = Workspace(context, opened, self._with_places(), self._view, self._workers)
         self._rooms.addWidget(self.workspace)
         self._rooms.setCurrentWidget(self.workspace)
         self.setWindowTitle(say("{shop} - shopdesk", shop=opened.name))
         if not opened.sample and not opened.seat.file.url.password:
             self._memory.keep("shop/last", opened.place)
         self._note_busy(self._workers.busy)
+
+    def _ask_who(self, opened: Opened) -> None:
+        self.setWindowTitle(say("{shop} - shopdesk", shop=opened.name))
+        self.signing_in = SignInForm(opened.seat, self._workers, say("Who is there?"))
+        self.signing_in.signedIn.connect(lambda seat: self._signed_in(opened, seat))
+        self._asking = opened
+        self._rooms.addWidget(self.signing_in)
+        self._rooms.setCurrentWidget(self.signing_in)
+
+    def _signed_in(self, opened: Opened, seat: "Seat") -> None:
+        self._forget_asking()
+        self.show_shop(replace(opened, seat=seat, asks=False))
+
+    def _forget_asking(self) -> None:
+        if self.signing_in is not None:
+            self._rooms.removeWidget(self.signing_in)
+            self.signing_in.deleteLater()
+        self.signing_in, self._asking = None, None
 
     def keep_drafts(self) -> None:
         """Puts what is being typed on the disk now."""
@@ -126,7 +151,12 @@ class MainWindow(QMainWindow):
         """Closes the open shop, if there is one; False when a change is still under way."""
         workspace, drafts = self.workspace, self.drafts
         if workspace is None or drafts is None:
-            return self._workers.finish()
+            if not self._workers.finish():
+                return False
+            if self._asking is not None:
+                self._asking.seat.file.close()
+                self._forget_asking()
+            return True
         self.keep_drafts()
         if not self._workers.finish():
             return False

@@ -1,9 +1,11 @@
 """An open shop in the window: the rail, the band of a sample, and the pages."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QLabel, QWidget
+from shiboken6 import isValid
 
 from shopdesk.ui.context import Context
 from shopdesk.ui.copy_timer import CopyTimer
@@ -15,18 +17,25 @@ from shopdesk.ui.person_chooser import PersonChooser
 from shopdesk.ui.places import Place
 from shopdesk.ui.rail import Rail
 from shopdesk.ui.scanning import Scanner
+from shopdesk.ui.sign_in import IdleWatch, LockPane, lock_after
 from shopdesk.ui.undo_button import UndoButton
 from shopdesk.ui.view import View, ViewButton
 from shopdesk.ui.widgets.band import Band
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.empty_state import EmptyState
+from shopdesk.ui.workers import Workers
 from shopdesk.wording import say
+
+if TYPE_CHECKING:
+    from shopdesk.services.seat import Seat
 
 
 class Workspace(QWidget):
     """Made when a shop opens, gone when it closes."""
 
-    def __init__(self, context: Context, opened: Opened, places: Sequence[Place], view: View) -> None:
+    def __init__(
+        self, context: Context, opened: Opened, places: Sequence[Place], view: View, workers: Workers
+    ) -> None:
         super().__init__()
         self.context = context
         self.desk = Desk(context, places)
@@ -42,22 +51,67 @@ class Workspace(QWidget):
         self.desk.shown.connect(self.rail.show_open)
         self.desk.shown.connect(lambda key: context.memory.keep("window/place", key))
         bands = [Band(text) for text in _standing_facts(opened)]
+        self._right = QWidget()
+        self._came_from: QWidget | None = None
         right = upright([*bands, self.desk], gap="hair")
         right.setStretchFactor(self.desk, 1)
-        row = level([self.rail, right], gap="hair")
-        row.setStretchFactor(right, 1)
+        self._right.setLayout(right)
+        row = level([self.rail, self._right], gap="hair")
+        row.setStretchFactor(self._right, 1)
         self.setLayout(row)
         self.copying = CopyTimer(context, self)
         self.scanner = Scanner(
             self, lambda code: open_code(context, code), lambda text: tell_foreign(context, text)
         )
+        self._workers = workers
+        self.locked: LockPane | None = None
+        self.idle = IdleWatch(self)
+        self.idle.idle.connect(self.lock)
+        context.seatChanged.connect(self._ask_when_to_lock)
+        context.changed.connect(lambda topics: self._ask_when_to_lock() if "staff" in topics else None)
+        self._ask_when_to_lock()
         back = QShortcut(QKeySequence(QKeySequence.StandardKey.Back), self)
-        back.activated.connect(self.desk.back)
+        back.activated.connect(self._back)
         if shown:
             last = context.memory.text("window/place")
             self.desk.go(last if any(place.key == last for place in shown) else shown[0].key)
         else:
             self.desk.addWidget(EmptyState(say("This program came without its places. Install it again.")))
+
+    def _back(self) -> None:
+        if self.locked is None:
+            self.desk.back()
+
+    def lock(self) -> None:
+        """Asks who is there; pages and what is typed in them wait below, out of sight and out of reach."""
+        if self.locked is not None:
+            return
+        self._came_from = self.window().focusWidget()
+        self.finder.hide()
+        self.locked = LockPane(self.context, self._workers, self)
+        self.locked.sign_in.signedIn.connect(self._unlock)
+        self._reachable(False)
+
+    def _unlock(self, seat: "Seat") -> None:
+        if self.locked is None:
+            return
+        self._reachable(True)
+        self.locked.hide()
+        self.locked.deleteLater()
+        self.locked = None
+        self.context.take_seat(seat)
+        if self._came_from is not None and isValid(self._came_from):
+            self._came_from.setFocus()
+
+    def _reachable(self, reachable: bool) -> None:
+        for part in (self.rail, self._right, self.finder):
+            part.setEnabled(reachable)
+
+    def _ask_when_to_lock(self) -> None:
+        self.context.ask(lock_after, self._watch, key="when to lock", owner=self)
+
+    def _watch(self, minutes: int) -> None:
+        self.idle.watch(self.window().windowHandle(), minutes)
 
     def show_busy(self, busy: bool) -> None:
         """Whether work is under way in the background."""

@@ -69,6 +69,10 @@ class CannedDialogs(Dialogs):
         self.asked.append(label)
         return self.written
 
+    def passphrase(self, title: str) -> str | None:
+        self.asked.append(title)
+        return self.written
+
     def choose_printer(self, title: str, sheet: QSizeF) -> QPrinter | None:
         self.asked.append(title)
         return self.printer

@@ -3,6 +3,7 @@
 import datetime as dt
 from typing import Any
 
+from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action, Role
 from shopdesk.services.seat import Seat
 from shopdesk.services.shops import (
@@ -14,9 +15,11 @@ from shopdesk.services.shops import (
     staff,
     wages,
 )
+from shopdesk.services.signing_in import set_passphrase
 from shopdesk.ui.pages.set_up.draft import roles, skills
 from shopdesk.ui.pages.set_up.own_fields import TicksField
 from shopdesk.ui.pages.set_up.section import SetUpSection, add_from_day, holder
+from shopdesk.ui.sign_in import PassphraseField
 from shopdesk.ui.widgets.boxes import STRETCH, Part, emptied, level, upright
 from shopdesk.ui.widgets.buttons import Button
 from shopdesk.ui.widgets.fields import ChoiceField, MoneyField, TextField, TickField
@@ -53,7 +56,13 @@ class PeopleSection(SetUpSection):
         self.wages = holder([Heading(say("What an hour costs the shop")),
                              Words(say("Only the owner sees this; it never prints."), "body", "muted"),
                              self.wage_list, self.wage_form])  # fmt: skip
-        return [self.list, level([self.new_button, STRETCH]), self.heading, self._form_box, self.wages]
+        self.pass_form = self._make_pass_form()
+        self.passphrase = holder([Heading(say("Passphrase")),
+                                  Words(say("Once anybody has one, the window asks who is there when it "
+                                            "opens and after it was left alone."), "body", "muted"),
+                                  self.pass_form])  # fmt: skip
+        return [self.list, level([self.new_button, STRETCH]), self.heading, self._form_box,
+                self.passphrase, self.wages]  # fmt: skip
 
     def ask(self) -> None:
         self.page.ask(lambda seat: staff(seat, everyone=True), self._show, key="staff")
@@ -94,6 +103,7 @@ class PeopleSection(SetUpSection):
         self.form = self._make_form(row)
         self._form_box.addWidget(self.form)
         self.heading.setText(row.name if row else say("New person"))
+        self.passphrase.setVisible(row is not None)
         self.wages.setVisible(row is not None and self.context.may(Action.SEE_COSTS))
         self._show_wages()
 
@@ -126,6 +136,30 @@ class PeopleSection(SetUpSection):
             self.form, lambda seat: keep_staff(seat, draft, key), say("{name} is kept.", name=draft.name),
             topics=["staff", "settings"], then=kept,
         )  # fmt: skip
+
+    def _make_pass_form(self) -> Form:
+        form = Form(columns=self.columns)
+        form.add("passphrase", say("New passp&hrase"), PassphraseField(), note=say("Empty: none."))
+        form.add("again", say("The same a&gain"), PassphraseField())
+        form.on_save(say("Set the passphrase"), self._set_passphrase)
+        return form
+
+    def _set_passphrase(self, values: dict[str, Any]) -> None:
+        key, passphrase = self._shown, values["passphrase"]
+        if key is None:
+            return
+        if passphrase != values["again"]:
+            self.pass_form.show_problem(
+                Problem("The two are not the same. Type both once more.", field="again")
+            )
+            return
+
+        def clear(_nothing: None) -> None:
+            for name in ("passphrase", "again"):
+                self.pass_form[name].clear()
+
+        self.keep(self.pass_form, lambda seat: set_passphrase(seat, key, passphrase),
+                  say("The passphrase is set."), topics=["staff"], then=clear)  # fmt: skip
 
     def _make_wage_form(self) -> Form:
         form = Form(columns=self.columns)
