@@ -12,6 +12,8 @@ from enum import StrEnum
 
 from shopdesk.domain.worth.sentence import Fact, Inches, Sentence, sentence
 
+SIZES = ("width_in", "depth_in", "weight_lb", "door_in", "opening_in", "stairs")
+"""Names under which the sizes that decide are kept."""
 HANDS_IN = 1.0  # common practice, no source
 HEAVY_LB = 250.0  # from here on stairs want more than two people; common practice, no source
 _ALIKE = 0.01  # inches; a size kept to a hundredth is no finer

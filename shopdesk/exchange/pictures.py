@@ -28,12 +28,6 @@ _HEIC_BRANDS = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", 
 _UNREADABLE = (OSError, ValueError, SyntaxError, EOFError, RuntimeError, struct.error, LookupError, TypeError)
 _TOO_MANY_PIXELS = (Image.DecompressionBombError, Image.DecompressionBombWarning)
 
-_TURNS = {
-    1: Image.Transpose.ROTATE_270,  # Pillow counts against the clock
-    2: Image.Transpose.ROTATE_180,
-    3: Image.Transpose.ROTATE_90,
-}
-
 
 @dataclass(frozen=True, slots=True)
 class Picture:
@@ -85,27 +79,9 @@ def take_in(data: bytes, name: str, *, max_pixels: int = MAX_PIXELS, long_edge: 
     return _kept(_fitted(_plain_rgb(_upright(image)), long_edge))
 
 
-def turn(picture: Picture, quarter_turns: int) -> Picture:
-    """The picture turned with the clock by quarter turns (negative: against it)."""
-    method = _TURNS.get(quarter_turns % 4)
-    if method is None:
-        return picture
-    return _kept(_decoded(picture).transpose(method))
-
-
-def crop(picture: Picture, left: int, top: int, right: int, bottom: int) -> Picture:
-    """What lies between the edges given, in pixels of the kept picture. Problem: nothing does."""
-    box = (max(left, 0), max(top, 0), min(right, picture.width), min(bottom, picture.height))
-    if box[0] >= box[2] or box[1] >= box[3]:
-        raise Problem(
-            "The part chosen lies outside the picture ({width} by {height}). Mark a part inside it.",
-            field="picture",
-            width=picture.width,
-            height=picture.height,
-        )
-    if box == (0, 0, picture.width, picture.height):
-        return picture
-    return _kept(_decoded(picture).crop(box))
+def kept_again(picture: Image.Image) -> Picture:
+    """What was drawn anew from a kept picture, kept in its turn."""
+    return _kept(picture)
 
 
 def _refuse_large(size: int, name: str) -> None:
@@ -232,7 +208,3 @@ def _jpeg(image: Image.Image, quality: int) -> bytes:
     out = io.BytesIO()
     image.save(out, "JPEG", quality=quality, optimize=True)
     return out.getvalue()
-
-
-def _decoded(picture: Picture) -> Image.Image:
-    return Image.open(io.BytesIO(picture.data), formats=["JPEG"]).convert("RGB")

@@ -6,11 +6,15 @@ from dataclasses import dataclass
 import sqlalchemy as sa
 from sqlalchemy.orm import Session, selectinload
 
+from shopdesk.domain.access import SIZES, Access, access, sizes_of
+from shopdesk.domain.answers import Look
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Evidence
 from shopdesk.domain.stage import Stage
 from shopdesk.domain.worth import ScopeCharge, Verdict, judge, scope_charges
+from shopdesk.domain.worth.past_sales import Valued
 from shopdesk.services import walks
+from shopdesk.services.past_sales import valued_for
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.walk import Observation, WalkRound
@@ -42,10 +46,16 @@ class WalkRow:
 
 @dataclass(frozen=True, slots=True)
 class Worth:
-    """What a walk-round comes to; `charges` for a customer's own range."""
+    """What a walk-round comes to; `charges` for a customer's own range.
+
+    `own`: the figures it was reckoned with, and the past sales behind them. `look`: what was judged.
+    """
 
     verdict: Verdict
     charges: tuple[ScopeCharge, ...]
+    own: Valued
+    access: Access
+    look: Look
 
 
 def to_walk(seat: Seat) -> list[WalkRow]:
@@ -74,15 +84,23 @@ def newest_job(seat: Seat, range_id: int) -> int:
         return session.scalars(query).one()
 
 
+def range_of(seat: Seat, job_id: int) -> int:
+    """The key of a job's range."""
+    with seat.look() as session:
+        return session.get_one(Job, job_id).range_id
+
+
 def worth_of(seat: Seat, walk_id: int) -> Worth:
     """Verdict and offer as the walk-round stands; for a customer's range what each scope is charged."""
     with seat.look() as session:
         walk = session.get_one(WalkRound, walk_id)
         view = walks.view_of(session, walk)
         theirs = walk.job.customer_id is not None
-    verdict = judge(seat.catalogue, view.look, seed=view.seed)
-    charges = scope_charges(seat.catalogue, view.look, seed=view.seed) if theirs else ()
-    return Worth(verdict, charges)
+        own = valued_for(seat, session, view.build)
+        reachable = access(sizes_of({name: getattr(walk.job.range, name) for name in SIZES}))
+    verdict = judge(seat.catalogue, view.look, own.figures, seed=view.seed)
+    charges = scope_charges(seat.catalogue, view.look, own.figures, seed=view.seed) if theirs else ()
+    return Worth(verdict, charges, own, reachable, view.look)
 
 
 def _row(session: Session, job: Job) -> WalkRow:

@@ -1,6 +1,7 @@
 """Walk-rounds: answers as they are given, and what they come to."""
 
 from dataclasses import dataclass, replace
+from enum import Enum
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
@@ -11,11 +12,18 @@ from shopdesk.domain.catalogue.model import Evidence, Purpose
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.worth import Verdict, judge
+from shopdesk.services.past_sales import valued_for
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables import walk as rows
 from shopdesk.storage.tables.ranges import Job, PhotographUse
 from shopdesk.storage.tables.work import TaskCause
 from shopdesk.storage.unit_of_work import UnitOfWork
+
+
+class Kept(Enum):
+    """What a change leaves alone, where None already means something."""
+
+    AS_IT_IS = "as it is"
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,19 +150,19 @@ def set_terms(
     walk_id: int,
     *,
     purpose: Purpose | None = None,
-    asking_cents: int | None = None,
+    asking_cents: int | Kept | None = Kept.AS_IT_IS,
     accessories: tuple[str, ...] | None = None,
     place: str | None = None,
     circumstances: str | None = None,
 ) -> None:
-    """Purpose, asking price, what comes with the range, where and how it was looked at."""
-    if asking_cents is not None and asking_cents < 0:
+    """Purpose, asking price (None: none is named), what comes with the range, where and how it was seen."""
+    if isinstance(asking_cents, int) and asking_cents < 0:
         raise Problem("An asking price is zero or more. Write what the seller asks.", field="asking")
     with seat.change(Action.WALK) as work:
         walk = _open(work, walk_id)
         if purpose is not None:
             walk.purpose = walk.job.purpose = purpose.value
-        if asking_cents is not None:
+        if not isinstance(asking_cents, Kept):
             walk.asking_cents = walk.job.asking_cents = asking_cents
         if accessories is not None:
             _refuse_unknown(seat, walk, accessories=accessories)
@@ -190,8 +198,10 @@ def last_walk(seat: Seat, job_id: int) -> WalkView | None:
 
 def judge_walk(seat: Seat, walk_id: int) -> Verdict:
     """Verdict, offer and cost of a walk-round as it stands."""
-    view = walk_view(seat, walk_id)
-    return judge(seat.catalogue, view.look, seed=view.seed)
+    with seat.look() as session:
+        view = view_of(session, session.get_one(rows.WalkRound, walk_id))
+        own = valued_for(seat, session, view.build)
+    return judge(seat.catalogue, view.look, own.figures, seed=view.seed)
 
 
 def record_verdict(seat: Seat, walk_id: int) -> Verdict:

@@ -38,6 +38,11 @@ class Dialogs:
         names, _ = QFileDialog.getOpenFileNames(self._parent, title, "", f"{kind} ({patterns})")
         return [Path(name) for name in names]
 
+    def open_folder(self, title: str, begin: Path | None = None) -> Path | None:
+        """A folder that exists."""
+        name = QFileDialog.getExistingDirectory(self._parent, title, str(begin or ""))
+        return Path(name) if name else None
+
     def save_file(self, title: str, suggested: Path | str, kind: str, patterns: str) -> Path | None:
         """Where to write; the dialog itself asks before a file is replaced."""
         name, _ = QFileDialog.getSaveFileName(self._parent, title, str(suggested), f"{kind} ({patterns})")

@@ -64,6 +64,10 @@ def some_figures(**facts):
             "feature_worth": {"lamp": 7500, "burners6": 60_000},
             "claimed_trust": 0.4,
             "offer_step": 2500,
+            "good_finish": 0.1,
+            "most_taken": 0.4,
+            "left_takes": {"none": 0.0, "minor": 0.0, "serious": 0.02, "grave": 0.06},
+            "still_sells": {"none": 1.0, "minor": 0.5, "serious": 0.0, "grave": 0.0},
             **facts,
         }
     )

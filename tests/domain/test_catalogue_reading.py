@@ -133,6 +133,17 @@ donor_sold_share = 0.6
 unrestored = ["300.00", "500.00", "700.00"]
 claimed_trust = 0.4
 offer_step = "25.00"
+good_finish = 0.1
+most_taken = 0.4
+[left_takes]
+minor = 0
+serious = 0.02
+grave = 0.06
+[still_sells]
+none = 1
+minor = 0.5
+serious = 0
+grave = 0
 [finished]
 mechanical = ["1.00", "2.00", "3.00"]
 everyday = ["1.00", "2.00", "3.00"]

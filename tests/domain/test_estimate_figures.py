@@ -166,6 +166,14 @@ def test_the_shares_of_the_drivers_make_up_the_whole_spread():
     assert sum(d.expected for d in result.drivers) == pytest.approx(result.expected_cost, rel=0.001)
 
 
+def test_the_swing_of_a_driver_is_that_of_the_whole_cost():
+    result = estimate(several(), all_found(), Scope.MECHANICAL, INDEPENDENT, 1)
+    for driver in result.drivers:
+        assert driver.swing.low < result.expected_cost < driver.swing.high
+    widths = [d.swing.high - d.swing.low for d in result.drivers]
+    assert widths == sorted(widths, reverse=True)
+
+
 def test_the_widest_finding_drives_the_spread():
     result = estimate(several(), all_found(), Scope.MECHANICAL, INDEPENDENT, 1)
     assert result.drivers[0].code == "place3.bad"

@@ -1,6 +1,7 @@
 """Verdict and offer: routes, reasons, and what moves them which way."""
 
-from dataclasses import replace
+import datetime as dt
+from dataclasses import fields, replace
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
@@ -14,6 +15,8 @@ from shopdesk.domain.catalogue.model import Evidence, Purpose, Scope
 from shopdesk.domain.catalogue.reading import read_catalogue
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.worth import RouteKind, judge, scope_charges
+from shopdesk.domain.worth.origin import behind_route
+from shopdesk.domain.worth.past_sales import PastSale, valued
 from shopdesk.domain.worth.routes import round_down
 
 SHIPPED = read_catalogue(paths.resource("catalogue"))
@@ -33,7 +36,7 @@ WEAR = (
 )
 GRIDDLE_RANGE = Build(griddle=True, deep_well=True, lamp=True, clock=True, shelf=True)
 
-slow = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
+slow = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def a_sound_range(*findings, build=GRIDDLE_RANGE, evidence=Evidence.SEEN, **facts):
@@ -248,3 +251,43 @@ def test_every_finding_that_only_costs_lowers_or_keeps_every_routes_limit():
             worse = replace(look, answers=(*answers, found(finding.code)))
             for route in judge(SHIPPED, worse, uncapped, draws=500).routes:
                 assert route.limit_cents <= before[route.kind, route.scope], (finding.code, route.kind)
+
+
+@slow
+@given(looks(SHIPPED))
+def test_every_figure_of_every_route_can_be_followed_to_where_it_comes_from(look):
+    own = valued(FIGURES, look.build, (), dt.date(2026, 3, 14))
+    verdict = judge(SHIPPED, look, own.figures, draws=500)
+    keys = {figure.name for figure in fields(FIGURES)}
+    for route in verdict.routes:
+        for line in behind_route(SHIPPED, look, own, route, verdict.cap_cents):
+            assert "{" not in str(line.told)
+            assert not line.checkpoint or line.checkpoint in SHIPPED.checkpoints
+            assert not line.settled_in or line.settled_in.partition("/")[0] in keys
+
+
+def some_sales(*prices, scope=Scope.EVERYDAY, build=None, day=dt.date(2025, 6, 1)):
+    sold = build or Build()
+    return [PastSale(f"R-{n}", sold, scope, day, price, n) for n, price in enumerate(prices, 1)]
+
+
+def test_three_like_sales_make_the_price_and_two_do_not():
+    two = valued(FIGURES, Build(), some_sales(500_000, 540_000), dt.date(2026, 3, 14))
+    assert two.figures == FIGURES
+    three = valued(FIGURES, Build(), some_sales(500_000, 540_000, 600_000), dt.date(2026, 3, 14))
+    spread = three.figures.finished[Scope.EVERYDAY]
+    assert (spread.low, spread.likely, spread.high) == (508_000, 540_000, 588_000)
+    assert three.figures.finished[Scope.SHOW] == FIGURES.finished[Scope.SHOW]
+    assert [sale.number for sale in three.of(Scope.EVERYDAY)] == ["R-3", "R-2", "R-1"]
+
+
+def test_sales_of_other_ranges_and_of_other_times_do_not_count():
+    large = some_sales(900_000, 900_000, 900_000, build=Build(burners=6, ovens=2))
+    old = some_sales(100_000, 100_000, 100_000, day=dt.date(2015, 6, 1))
+    assert valued(FIGURES, Build(), large + old, dt.date(2026, 3, 14)).figures == FIGURES
+
+
+def test_what_a_sold_range_had_more_is_taken_off_before_it_is_compared():
+    plain = valued(FIGURES, Build(), some_sales(500_000, 500_000, 500_000), dt.date(2026, 3, 14))
+    rich = some_sales(*([500_000 + FIGURES.feature_worth["lamp"]] * 3), build=Build(lamp=True))
+    assert valued(FIGURES, Build(), rich, dt.date(2026, 3, 14)).figures == plain.figures

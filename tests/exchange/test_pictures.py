@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from PIL import Image, ImageCms
 
 from shopdesk.domain.problem import Problem, Unavailable
-from shopdesk.exchange.pictures import MAX_BYTES, Picture, crop, take_in, take_in_file, turn
+from shopdesk.exchange.pictures import MAX_BYTES, Picture, take_in, take_in_file
 
 RED, BLUE, WHITE = (200, 20, 20), (20, 20, 200), (255, 255, 255)
 GPS, ORIENTATION = 0x8825, 0x0112
@@ -235,38 +235,6 @@ def test_a_heic_without_its_codec_is_refused_with_a_way_out(monkeypatch: pytest.
     with pytest.raises(Problem, match=r"^range\.heic is a HEIC picture .* no codec .* JPEG"):
         take_in(heic, "range.heic")
     assert take_in(written(a_photograph()), "range.jpg").width == 80
-
-
-@pytest.mark.parametrize(
-    ("quarter_turns", "red_edge"), [(1, (20, 2)), (-3, (20, 2)), (2, (-3, 20)), (3, (20, -3)), (-1, (20, -3))]
-)
-def test_a_picture_turns_with_the_clock(quarter_turns: int, red_edge: tuple[int, int]) -> None:
-    kept = take_in(written(a_photograph()), "range.jpg")
-    turned = turn(kept, quarter_turns)
-    assert (turned.width, turned.height) == ((40, 80) if quarter_turns % 2 else (80, 40))
-    assert close(pixel(turned.data, *red_edge), RED)
-    assert close(pixel(turned.thumbnail, *red_edge), RED)
-    assert turned.sha256 == hashlib.sha256(turned.data).hexdigest() != kept.sha256
-
-
-def test_four_quarter_turns_change_nothing() -> None:
-    kept = take_in(written(a_photograph()), "range.jpg")
-    assert turn(kept, 4) == turn(kept, 0) == kept
-
-
-def test_a_part_of_a_picture_is_cut_out() -> None:
-    kept = take_in(written(a_photograph()), "range.jpg")
-    part = crop(kept, 50, 10, 74, 34)
-    assert (part.width, part.height) == (24, 24)
-    assert close(pixel(part.data, 12, 12), BLUE)
-    assert crop(kept, -5, -5, 500, 500) == kept
-
-
-@pytest.mark.parametrize("box", [(40, 10, 40, 30), (60, 10, 50, 30), (90, 0, 120, 40), (-20, -20, 0, 0)])
-def test_a_part_outside_the_picture_is_refused(box: tuple[int, int, int, int]) -> None:
-    kept = take_in(written(a_photograph()), "range.jpg")
-    with pytest.raises(Problem, match=r"outside the picture \(80 by 40\)"):
-        crop(kept, *box)
 
 
 _WHOLE = [written(a_photograph(), kind, exif=exif(6)) for kind in ("JPEG", "PNG", "HEIF")]

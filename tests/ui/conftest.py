@@ -39,6 +39,7 @@ class CannedDialogs(Dialogs):
         super().__init__()
         self.file: Path | None = None
         self.files: list[Path] = []
+        self.folder: Path | None = None
         self.agrees = True
         self.choice: int | None = 0
         self.written: str | None = "because"
@@ -52,6 +53,10 @@ class CannedDialogs(Dialogs):
     def open_files(self, title: str, kind: str, patterns: str) -> list[Path]:
         self.asked.append(title)
         return self.files
+
+    def open_folder(self, title: str, begin: Path | None = None) -> Path | None:
+        self.asked.append(title)
+        return self.folder
 
     def save_file(self, title: str, suggested: Path | str, kind: str, patterns: str) -> Path | None:
         self.asked.append(title)

@@ -20,10 +20,10 @@ from shopdesk.services.papers.keeping import papers
 from shopdesk.services.seat import Seat
 from shopdesk.services.today import today
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.floor.booking import BookingForm
 from shopdesk.ui.pages.floor.day_line import day_sentences
-from shopdesk.ui.pages.floor.draft import Booking, Customer, book
 from shopdesk.ui.pages.floor.page import FloorPage
+from shopdesk.ui.pages.range_form.booking import BookingForm
+from shopdesk.ui.pages.range_form.booking_draft import Booking, Customer, book
 
 Settled = Callable[[], None]
 
@@ -183,21 +183,12 @@ def test_a_wrong_day_is_explained_beside_its_field_and_nothing_is_written(
     assert floor(seat) == []
 
 
-def test_looking_one_over_books_nothing_in_and_goes_to_the_walk_round(
-    page: FloorPage, seat: Seat, context: Context, settled: Settled, qtbot: QtBot
-) -> None:
+def test_looking_one_over_is_done_at_the_walk_round(page: FloorPage, seat: Seat, context: Context) -> None:
     asked: list[Any] = []
     context.placeAsked.connect(lambda place, what: asked.append((place, what)))
-    page.look_over()
-    form = page.booking
-    assert form is not None
-    qtbot.keyClicks(form.form["asking"], "450")
-    form.form["purpose"].setValue(Purpose.RESALE)
-    form.form.submit()
-    settled()
-    row = floor(seat)[0]
-    assert row.stage is Stage.LOOKED_AT
-    assert asked == [("walk-round", {"job_id": row.job_id})]
+    page.look_button.click()
+    assert asked == [("walk-round", {"look_over": True})]
+    assert page.booking is None
 
 
 def test_every_control_of_the_form_has_a_name(

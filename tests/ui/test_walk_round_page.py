@@ -19,9 +19,10 @@ from shopdesk.services import intake, people, walks, work_orders
 from shopdesk.services.inspection import walk_row
 from shopdesk.services.walk_pictures import pictures_at
 from shopdesk.ui.context import Context
+from shopdesk.ui.pages.range_form.booking import BookingForm
 from shopdesk.ui.pages.walk_round.head import MenuButton
 from shopdesk.ui.pages.walk_round.page import WalkRoundPage
-from shopdesk.ui.pages.walk_round.particulars import NewRange, Particulars
+from shopdesk.ui.pages.walk_round.particulars import Particulars
 
 K = Qt.Key
 
@@ -158,11 +159,11 @@ def test_what_needs_a_flame_stays_not_seen_unless_both_steps_are_confirmed(
     assert walk is not None
     flames = [c.code for c in walk.checkpoints if c.flame]
     dialogs.agrees = False
-    page.room._found(flames[0])
+    page.room.go(flames[0])
     assert page.room.checkpoint.lit.isVisible()
     _press(qtbot, page, "s")
     dialogs.agrees = True
-    page.room._found(flames[1])
+    page.room.go(flames[1])
     _press(qtbot, page, "s")
     quiet()
     by_code = {g.answer.checkpoint: g.answer for g in walks.walk_view(context.seat, walking).given}
@@ -199,7 +200,7 @@ def test_an_answer_button_does_what_its_key_does(
 def test_pins_stand_on_the_drawing_where_findings_are(
     page: WalkRoundPage, walking: int, quiet: Callable[[], None], qtbot: QtBot
 ) -> None:
-    page.room._found("burner-valves")
+    page.room.go("burner-valves")
     _press(qtbot, page, "1")
     page.room.drawing.turn_to("valves")
     drawing = page.room.drawing.drawing
@@ -245,7 +246,7 @@ def test_photographs_belong_to_the_answer_given_after_them(
     assert len(pictures_at(context.seat, walking, code)) == 1
     given = [g for g in walks.walk_view(context.seat, walking).given if g.answer.checkpoint == code]
     assert [(bool(g.answer.finding), len(g.photographs)) for g in given] == [(True, 1)]
-    page.room._found(code)
+    page.room.go(code)
     quiet()
     assert page.room.checkpoint.photos.list.count() == 1
 
@@ -336,7 +337,7 @@ def test_a_new_range_is_written_down_and_its_walk_begins(
 ) -> None:
     page.add_range()
     form = page._rooms.currentWidget()
-    assert isinstance(form, NewRange)
+    assert isinstance(form, BookingForm)
     form.form["maker"].setTyped("Bellwick")
     form.form["features"].ticks["deep_well"].click()
     form.form["asking"].setTyped("250")

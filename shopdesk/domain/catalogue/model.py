@@ -244,6 +244,10 @@ class Figures:
     feature_worth: Mapping[str, int]  # what a feature adds to a finished range
     claimed_trust: float  # share of the risk a mere claim removes
     offer_step: int
+    good_finish: float  # what a finish found sound everywhere adds to a finished range's price
+    most_taken: float  # the most that what is left as it is takes off the price
+    left_takes: Mapping[str, float]  # off the price for each finding left, by severity
+    still_sells: Mapping[str, float]  # of a donor part's price with such a finding, by severity
 
 
 @dataclass(frozen=True, slots=True)

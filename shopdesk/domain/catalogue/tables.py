@@ -179,6 +179,7 @@ def read_accessory(entry: Entry) -> Accessory:
 
 def read_figures(entry: Entry) -> Figures:
     finished, feature_worth = entry.table_at("finished"), entry.table_at("feature_worth")
+    left_takes, still_sells = entry.table_at("left_takes"), entry.table_at("still_sells")
     figures = Figures(
         cost_per_hour=entry.amount("cost_per_hour"),
         charge_per_hour=entry.amount("charge_per_hour"),
@@ -197,8 +198,19 @@ def read_figures(entry: Entry) -> Figures:
         else {},
         claimed_trust=entry.share("claimed_trust"),
         offer_step=entry.amount("offer_step"),
+        good_finish=entry.share("good_finish"),
+        most_taken=entry.share("most_taken"),
+        left_takes=_by_severity(left_takes, Severity.NONE),
+        still_sells=_by_severity(still_sells),
     )
-    for below in (entry, finished, feature_worth):
+    for below in (entry, finished, feature_worth, left_takes, still_sells):
         if below:
             below.done()
     return figures
+
+
+def _by_severity(entry: Entry | None, *nothing: Severity) -> dict[str, float]:
+    """A share for each severity; zero for those named `nothing`, which the file does not write."""
+    asked = [severity for severity in Severity if severity not in nothing]
+    shares = dict.fromkeys((severity.value for severity in nothing), 0.0)
+    return shares | ({severity.value: entry.share(severity.value) for severity in asked} if entry else {})

@@ -5,7 +5,7 @@ figure is the median: as often more as less. The mean stands beside it as `expec
 because means may be added up and medians may not.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -15,11 +15,12 @@ from shopdesk.domain.answers import Look
 from shopdesk.domain.catalogue.model import Catalogue, Figures, Scope
 from shopdesk.domain.estimate.lines import Sum
 from shopdesk.domain.estimate.simulate import Simulation, simulate
-from shopdesk.domain.estimate.streams import DRAWS, Streams
+from shopdesk.domain.estimate.streams import DRAWS, Places, Streams
 from shopdesk.domain.money import Spread, round_half_up
-from shopdesk.domain.work.order import CauseKind
+from shopdesk.domain.work.order import Cause, CauseKind
 
 LOW, HIGH = 0.1, 0.9
+SWUNG = 10  # drivers of which the swing is worth computing
 
 
 class DriverKind(StrEnum):
@@ -36,6 +37,9 @@ class Driver:
     at its own 10 %, 50 % and 90 %; for what was not seen, those of the draws in which it
     turns up, and `chance` how often that is. `expected`: its mean over all draws. `share`:
     its part of the whole variance (covariance with the total; the shares sum to one).
+    `swing`, of the strongest only: the expected cost of everything when this is among its
+    cheapest tenth, as it stands, and among its dearest; for what was not seen when it does
+    not turn up, as it stands, and when it does.
     """
 
     kind: DriverKind
@@ -44,6 +48,7 @@ class Driver:
     expected: int
     share: float
     chance: float = 1.0
+    swing: Spread | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +126,34 @@ def drivers(done: Simulation, cost: Sum) -> list[Driver]:
         )
         for code, (doubt, cents) in done.by_unknown.items()
     ]
-    return sorted(found + unseen, key=lambda d: (-d.share, d.code))
+    ranked = sorted(found + unseen, key=lambda d: (-d.share, d.code))
+    return [_swung(d, done, cost) for d in ranked[:SWUNG]] + ranked[SWUNG:]
+
+
+def _swung(driver: Driver, done: Simulation, cost: Sum) -> Driver:
+    """The same with its swing: conditional means of the whole cost."""
+    if driver.kind is DriverKind.NOT_SEEN:
+        low, high = _without_and_with(cost, done.by_unknown[driver.code][0].at)
+    else:
+        cents = next(c for cause, c in done.by_root.items() if _is(driver, cause))
+        tenth = max(1, cents.size // 10)
+        ranked = np.argpartition(cents, (tenth, cents.size - tenth - 1))
+        low, high = float(cost[ranked[:tenth]].mean()), float(cost[ranked[-tenth:]].mean())
+    middle = whole(cost.mean())
+    return replace(driver, swing=Spread(min(whole(low), middle), middle, max(whole(high), middle)))
+
+
+def _is(driver: Driver, cause: Cause) -> bool:
+    return cause.code == driver.code and (cause.kind is CauseKind.ROUTINE) == (
+        driver.kind is DriverKind.ROUTINE
+    )
+
+
+def _without_and_with(cost: Sum, at: Places) -> tuple[float, float]:
+    """The mean of the draws in which it does not turn up, and of those in which it does."""
+    inside = float(cost[at].sum())
+    outside = (float(cost.sum()) - inside) / max(1, cost.size - at.size)
+    return outside, inside / max(1, at.size)
 
 
 def _together(one: Sum, other: Sum) -> float:

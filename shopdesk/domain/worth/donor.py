@@ -15,13 +15,12 @@ from shopdesk.domain.work.roots import Root
 from shopdesk.domain.worth.value import accessory_worths
 
 STRIPPING = ("strip-donor", "dispose-of-shell")
-_STILL_SELLS = {Severity.NONE: 1.0, Severity.MINOR: 0.5}  # common practice, no source
 
 
 def part_share(checkpoint: Checkpoint, answers: list[Answer], figures: Figures) -> float:
     """The share of a part's price that counts: sound and seen all, claimed in part, not seen nothing.
 
-    A finding that matters little to a donor leaves half or all of it.
+    A finding leaves what `still_sells` says, by how much it matters to a donor.
     """
     if not answers:
         return 0.0
@@ -30,7 +29,7 @@ def part_share(checkpoint: Checkpoint, answers: list[Answer], figures: Figures) 
         return trust.get(answers[0].evidence, 1.0)
     by_code = {finding.code: finding for finding in checkpoint.findings}
     return min(
-        _STILL_SELLS.get(by_code[a.finding].severity.get(Purpose.DONOR, Severity.NONE), 0.0)
+        figures.still_sells.get(by_code[a.finding].severity.get(Purpose.DONOR, Severity.NONE), 0.0)
         for a in answers
         if a.finding is not None
     )

@@ -1,5 +1,6 @@
 """A sentence with facts, to be translated and formatted by those who show it."""
 
+import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -25,7 +26,7 @@ class Inches:
     inches: float
 
 
-Fact = str | int | Amount | Length | Inches
+Fact = str | int | dt.date | Amount | Length | Inches
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,10 @@
 """What a range fetches: finished to a scope, made to work only, or as it stands.
 
-The figures are the shop's own and stand for ordinary ranges. Two shares move them, both common
-practice without a source: what a scope leaves as it is takes `LEFT_TAKES` off, by how serious
-it is to whoever buys the range (light wear belongs to an original finish and takes nothing);
-and where every place that the scope would leave as it is was found sound, the finish is better
-than ordinary and adds up to `GOOD_FINISH`.
+The figures are the shop's own and stand for ordinary ranges. Two shares of them move the price:
+what a scope leaves as it is takes `left_takes` off, by how serious it is to whoever buys the
+range (light wear belongs to an original finish and takes nothing), at most `most_taken`; and
+where every place that the scope would leave as it is was found sound, the finish is better than
+ordinary and adds up to `good_finish`.
 """
 
 from collections.abc import Iterable
@@ -30,9 +30,6 @@ from shopdesk.domain.estimate.unknown import Unknown
 from shopdesk.domain.money import Spread
 from shopdesk.domain.work.roots import finding_root, stops_work
 
-LEFT_TAKES = {Severity.NONE: 0.0, Severity.MINOR: 0.0, Severity.SERIOUS: 0.02, Severity.GRAVE: 0.06}
-MOST_TAKEN = 0.4
-GOOD_FINISH = 0.10
 WORKING = "working"
 """Key under which a shop may keep what a range fetches that merely works."""
 
@@ -64,11 +61,11 @@ def unrestored_cents(catalogue: Catalogue, look: Look, figures: Figures) -> int:
     return figures.unrestored.likely + sum(worth.likely for worth in accessory_worths(catalogue, look))
 
 
-def taken_by(finding: Finding) -> float:
+def taken_by(finding: Finding, figures: Figures) -> float:
     """The share a finding takes off when it is left as it is."""
     if not finding.only_costs:
         return 0.0
-    return LEFT_TAKES[finding.severity.get(Purpose.RESALE, Severity.NONE)]
+    return figures.left_takes.get(finding.severity.get(Purpose.RESALE, Severity.NONE), 0.0)
 
 
 def leaves(catalogue: Catalogue, checkpoint: Checkpoint, scope: Scope, bare: bool) -> bool:
@@ -101,13 +98,13 @@ def finished_draws(
     may_be_left: Iterable[Unknown],
 ) -> Sum:
     """Sale price in every draw: the finished range less what is left as it is, plus accessories."""
-    taken = np.full(streams.draws, float(sum(taken_by(finding) for finding in left)))
+    taken = np.full(streams.draws, float(sum(taken_by(finding, figures) for finding in left)))
     for doubt in may_be_left:
-        taken[doubt.at] += taken_by(doubt.finding)
+        taken[doubt.at] += taken_by(doubt.finding, figures)
     table: Table = table_of(finished_spread(figures, scope, bare)) + features_cents(look.build, figures)
     whole_price = draw(table, streams.apart("finished")).astype(np.float64)
-    better = GOOD_FINISH * finish_share(catalogue, look, figures, scope, bare)
-    price: Sum = whole_price * (1.0 + better - np.minimum(taken, MOST_TAKEN))
+    better = figures.good_finish * finish_share(catalogue, look, figures, scope, bare)
+    price: Sum = whole_price * (1.0 + better - np.minimum(taken, figures.most_taken))
     worths = accessory_worths(catalogue, look)
     if worths:
         price = price + draw(table_of_all(worths), streams.apart("accessories"))

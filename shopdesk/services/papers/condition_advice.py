@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from shopdesk.documents.facts import ScopeFacts
 from shopdesk.domain.answers import Look
-from shopdesk.domain.catalogue.model import Catalogue, Purpose, Scope
+from shopdesk.domain.catalogue.model import Catalogue, Figures, Purpose, Scope
 from shopdesk.domain.money import Spread
 from shopdesk.domain.work import CauseKind, WorkOrder, plan_work
 from shopdesk.domain.worth import RouteKind, Verdict, scope_charges
@@ -38,6 +38,7 @@ def advice(
     customers: bool,
     chosen: Scope | None,
     seed: int,
+    figures: Figures,
 ) -> Advice:
     """`customers`: the range is a customer's, `chosen`: the scope its work order has, if any."""
     orders = {scope: plan_work(catalogue, look.build, look.answers, scope) for scope in Scope}
@@ -45,7 +46,7 @@ def advice(
     if look.purpose is Purpose.DONOR:
         scopes: tuple[ScopeFacts, ...] = ()
     elif customers:
-        scopes = _charged(catalogue, look, orders, region, scope, seed)
+        scopes = _charged(catalogue, look, orders, region, scope, seed, figures)
     else:
         scopes = _own(verdict, orders, scope)
     said, why = _to_customer(catalogue, verdict, region) if customers else _to_shop(verdict, region)
@@ -87,10 +88,11 @@ def _charged(
     region: Region,
     chosen: Scope | None,
     seed: int,
+    figures: Figures,
 ) -> tuple[ScopeFacts, ...]:
     """A customer's own range: at the shop's hourly charge, beside what such a range brings then."""
     rows = []
-    for charge in scope_charges(catalogue, look, seed=seed):
+    for charge in scope_charges(catalogue, look, figures, seed):
         brings = say("Such a range so finished brings about {value}.", value=region.money_range(charge.value))
         rows.append(_row(charge.scope, orders, charge.minutes, charge.charge, chosen, brings))
     return tuple(rows)

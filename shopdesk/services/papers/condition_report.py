@@ -17,6 +17,7 @@ from shopdesk.services.papers.condition_advice import Advice, advice
 from shopdesk.services.papers.condition_findings import drawings, findings, general_photos, placed
 from shopdesk.services.papers.heads import gas_identity, party_facts, range_facts, shop_head
 from shopdesk.services.papers.words import evidence_word, purpose_name, shortened, staff_name
+from shopdesk.services.past_sales import valued_for
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.walk import WalkRound
@@ -79,6 +80,7 @@ def _advice(seat: Seat, session: Session, walk: WalkRound, look: Look, verdict: 
         customers=walk.job.customer_id is not None,
         chosen=Scope(written) if written else None,
         seed=walk.seed,
+        figures=valued_for(seat, session, look.build).figures,
     )
 
 

@@ -1,5 +1,6 @@
 """The records' codes as papers say them, and sentences with their facts as text. Knows no papers."""
 
+import datetime as dt
 from collections.abc import Iterable
 
 from sqlalchemy.orm import Session
@@ -90,6 +91,8 @@ def in_words(told: Sentence, region: Region) -> str:
             return region.hours(fact.minutes)
         if isinstance(fact, Inches):
             return region.length(fact.inches)
+        if isinstance(fact, dt.date):
+            return region.day(fact)
         return say(fact) if isinstance(fact, str) else region.number(fact)
 
     text = say(told.text, **told.shown(show))

@@ -60,6 +60,11 @@ def read_picture(picture: Brought) -> bytes:
         ) from None
 
 
+def is_picture(path: Path) -> bool:
+    """By its ending, as pictures are taken in."""
+    return path.suffix.lower() in _ENDINGS
+
+
 class PhotoStrip(QWidget):
     """`brought` carries a list of Brought, for the page to keep; `opened` the id of a photograph."""
 
@@ -111,6 +116,12 @@ class PhotoStrip(QWidget):
                 self.list.setCurrentItem(item)
         self.list.setVisible(self.list.count() > 0)
 
+    def focus_list(self) -> None:
+        """The keyboard among the pictures, if there are any; Enter opens one."""
+        if self.list.count():
+            self.list.setCurrentRow(max(0, self.list.currentRow()))
+            self.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
     def add_files(self) -> None:
         """Asks for picture files."""
         files = self._dialogs.open_files(say("Add photographs"), say("Pictures"), PICTURES)
@@ -137,7 +148,7 @@ def _brought(mime: QMimeData | None) -> list[Brought]:
     if mime is None:
         return []
     files = [Path(url.toLocalFile()) for url in mime.urls() if url.isLocalFile()]
-    pictures = [Brought(path.name, path) for path in files if path.suffix.lower() in _ENDINGS]
+    pictures = [Brought(path.name, path) for path in files if is_picture(path)]
     if pictures or not mime.hasImage():
         return pictures
     image = mime.imageData()

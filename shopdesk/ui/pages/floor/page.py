@@ -10,13 +10,13 @@ from shopdesk.services import handovers, intake
 from shopdesk.services.floor import FloorRow, floor
 from shopdesk.services.today import Today, today
 from shopdesk.ui.context import Context, Topics
-from shopdesk.ui.pages.floor.booking import BookingForm
 from shopdesk.ui.pages.floor.day_line import DayLine
-from shopdesk.ui.pages.floor.draft import Booked
 from shopdesk.ui.pages.floor.narrowing import Narrowing
 from shopdesk.ui.pages.floor.range_list import RangeList
 from shopdesk.ui.pages.floor.shown import ShownRow, shown_row
 from shopdesk.ui.pages.page import Page
+from shopdesk.ui.pages.range_form.booking import BookingForm
+from shopdesk.ui.pages.range_form.booking_draft import Booked
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.buttons import Button, MainButton
 from shopdesk.ui.widgets.headings import Heading, Note
@@ -71,22 +71,20 @@ class FloorPage(Page):
             self.list.focusFirst()
 
     def open_on(self, **what: Any) -> None:
-        """`words` searches for them, `book_in` or `look_over` opens the form."""
+        """`words` searches for them, `book_in` opens the form."""
         if what.get("book_in"):
             self.book_in()
-        elif what.get("look_over"):
-            self.look_over()
         elif "words" in what:
             self._show_list()
             self.narrowing.search.setText(str(what["words"]))
 
     def book_in(self) -> None:
         """The form of a range that has come in."""
-        self._show_form(booked_in=True)
+        self._show_form()
 
     def look_over(self) -> None:
-        """The form of a range that stands elsewhere."""
-        self._show_form(booked_in=False)
+        """A range that stands elsewhere is written down where it is walked round."""
+        self.context.go("walk-round", look_over=True)
 
     # The list
 
@@ -166,11 +164,9 @@ class FloorPage(Page):
 
     # The form
 
-    def _show_form(self, *, booked_in: bool) -> None:
-        if self.booking is not None and self.booking.booked_in != booked_in:
-            self._drop_form()
+    def _show_form(self) -> None:
         if self.booking is None:
-            self.booking = BookingForm(self, booked_in=booked_in)
+            self.booking = BookingForm(self, booked_in=True, back=say("Back to the Floor"))
             self.booking.booked.connect(self._booked)
             self.booking.left.connect(self._show_list)
             self.booking.afresh.connect(self._show_fresh_form)
@@ -179,9 +175,8 @@ class FloorPage(Page):
         self.booking.focusFirst()
 
     def _show_fresh_form(self) -> None:
-        booked_in = self.booking is None or self.booking.booked_in
         self._drop_form()
-        self._show_form(booked_in=booked_in)
+        self._show_form()
 
     def _show_list(self) -> None:
         """Back to the list; what was typed stays as a draft."""
@@ -195,13 +190,8 @@ class FloorPage(Page):
             self.booking = None
 
     def _booked(self, booked: Booked) -> None:
-        came_in = self.booking is not None and self.booking.booked_in
         self._show_list()
         number = booked.taken.number
-        if not came_in:
-            self.context.tell(say("{number} is written down, not booked in.", number=number))
-            self.context.go("walk-round", job_id=booked.taken.job_id)
-            return
         self.context.tell(say("{number} is booked in.", number=number), say("Open its jacket"),
                           lambda: self._open(booked.taken.range_id))  # fmt: skip
         if booked.receipt:

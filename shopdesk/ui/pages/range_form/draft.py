@@ -15,7 +15,6 @@ MEASURES = (
     "house_pressure_inwc", "width_in", "depth_in", "height_in", "weight_lb", "door_in", "opening_in",
     "stairs",
 )  # fmt: skip
-SIZES = ("width_in", "depth_in", "weight_lb", "door_in", "opening_in", "stairs")
 TEXTS = tuple(f.name for f in fields(RangeDraft) if f.name not in ("build", *MEASURES))
 BUILD = tuple(f.name for f in fields(Build))
 GASES = ("gas_on_plate", "spuds_found", "house_gas", "set_to_gas", "gas_label")

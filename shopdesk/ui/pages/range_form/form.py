@@ -11,7 +11,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QCompleter, QWidget
 
-from shopdesk.domain.access import access, sizes_of
+from shopdesk.domain.access import SIZES, access, sizes_of
 from shopdesk.domain.build import Build
 from shopdesk.domain.problem import Problem
 from shopdesk.drawing import compose
@@ -21,7 +21,6 @@ from shopdesk.ui.look import spacing
 from shopdesk.ui.pages.range_form.draft import (
     BUILD,
     GASES,
-    SIZES,
     build_of,
     choices,
     feature_names,

@@ -131,7 +131,7 @@ class Figure:
 
 def figures(shipped: Figures) -> list[Figure]:
     """Every figure a shop may overwrite, in the order in which they are read."""
-    return [*_plain(shipped), *_spreads(shipped), *_worths(shipped)]
+    return [*_plain(shipped), *_shares(shipped), *_spreads(shipped), *_worths(shipped)]
 
 
 def _plain(shipped: Figures) -> Iterator[Figure]:
@@ -145,10 +145,28 @@ def _plain(shipped: Figures) -> Iterator[Figure]:
         ("correlation", "share", say("How far overruns go together")),
         ("donor_sold_share", "share", say("Sound parts of a donor that are sold")),
         ("claimed_trust", "share", say("Risk that a mere claim takes away")),
+        ("good_finish", "share", say("What a sound original finish adds to the price")),
+        ("most_taken", "share", say("The most that faults left take off the price")),
         ("offer_step", "money", say("Offers are rounded to")),
     )
     for key, kind, name in named:
         yield Figure((key,), kind, name, getattr(shipped, key))
+
+
+def _shares(shipped: Figures) -> Iterator[Figure]:
+    """What a finding takes off, by how serious it is."""
+    words = {
+        "none": say("no matter"),
+        "minor": say("minor"),
+        "serious": say("serious"),
+        "grave": say("grave"),
+    }
+    for severity in ("minor", "serious", "grave"):
+        name = say("A fault left takes off the price: {severity}", severity=words[severity])
+        yield Figure(("left_takes", severity), "share", name, shipped.left_takes[severity])
+    for severity, share in shipped.still_sells.items():
+        name = say("A donor part with a fault still brings: {severity}", severity=words[severity])
+        yield Figure(("still_sells", severity), "share", name, share)
 
 
 def _spreads(shipped: Figures) -> Iterator[Figure]:

@@ -22,6 +22,7 @@ from shopdesk.ui.look import colours_of, spacing
 from shopdesk.ui.pages.walk_round.answer_button import AnswerButton
 from shopdesk.ui.pages.walk_round.draft import HOW, Walk
 from shopdesk.ui.pages.walk_round.keys import deed_of, key_words
+from shopdesk.ui.pages.walk_round.phone_offer import PhoneOffer
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.fields import TextField
 from shopdesk.ui.widgets.headings import Note, Words
@@ -68,6 +69,7 @@ class CheckpointView(QWidget):
         self.note.setPlaceholderText(say("Note"))
         self.note.setAccessibleName(say("Note at this checkpoint"))
         self.photos = PhotoStrip(dialogs)
+        self.offer = PhoneOffer()
         self.keys = Note(key_words())
         self._timer = QTimer(self, interval=_NOTE_PAUSE, singleShot=True)
         self._timer.timeout.connect(self.keep_note)
@@ -104,6 +106,7 @@ class CheckpointView(QWidget):
             widget.setEnabled(may_answer)
         for widget in (self.photos.add_button, self.photos.paste_button):
             widget.setVisible(may_answer)
+        self.offer.show_rights(may_answer=may_answer)
 
     def show_photos(self, photos: Sequence[Photo]) -> None:
         self.photos.show_photos(photos)
@@ -182,7 +185,7 @@ class CheckpointView(QWidget):
             self._how_box.addWidget(button)
         box = upright(
             [self.where, self.name, self.lit, self.tell, self.why, self._answers, self.count, self._how_box,
-             self.note, self.photos, self.keys],
+             self.note, self.photos, self.offer, self.keys],
             gap="small", margin="small",
         )  # fmt: skip
         box.addStretch(1)

@@ -1,9 +1,41 @@
 """Puts what a key changed into the shop, through the services: one answer after the other."""
 
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, Signal
+
 from shopdesk.domain.answers import Answer
 from shopdesk.services import walks
 from shopdesk.services.seat import Seat
+from shopdesk.services.walks import WalkView
+from shopdesk.ui.context import Context
 from shopdesk.ui.pages.walk_round.draft import Change
+
+
+class Keeper(QObject):
+    """`kept` names the walk-round that stands differently now; `refused` carries the shop's Problem."""
+
+    kept = Signal(int)
+    refused = Signal(object)
+
+    def __init__(self, context: Context, parent: QObject) -> None:
+        super().__init__(parent)
+        self._context = context
+        self._untold = False  # changes that other places do not know of yet; they are told on leaving
+
+    def keep(self, view: WalkView, change: Change) -> None:
+        self.do(view, lambda seat: keep(seat, view.id, change))
+
+    def do(self, view: WalkView, action: Callable[[Seat], object]) -> None:
+        """Something of this walk-round is written down."""
+        self._untold = True
+        self._context.do(action, lambda _done: self.kept.emit(view.id), self.refused.emit, owner=self)
+
+    def tell_others(self, view: WalkView) -> None:
+        """Other places hear what changed since one came here."""
+        if self._untold:
+            self._untold = False
+            self._context.do(lambda _seat: None, changes=[f"job {view.job_id}", "jobs"])
 
 
 def keep(seat: Seat, walk_id: int, change: Change) -> None:

@@ -33,6 +33,9 @@ _DEEDS: dict[Qt.Key, str] = {
     _K.Key_D: "drawing",
     _K.Key_I: "particulars",
     _K.Key_G: "gas",
+    _K.Key_O: "offered",
+    _K.Key_L: "look at",
+    _K.Key_W: "worth",
 }
 _HELD = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.MetaModifier
 
@@ -63,5 +66,5 @@ def key_words() -> str:
     return say(
         "← → back and on · Page Up, Page Down zone · + − count · Enter note · P photograph · / find · "
         "Delete takes back · Ctrl+Z undo · Alt+figure stays here · V view · D drawing · Z zones · "
-        "I particulars · G smell of gas"
+        "I particulars · O the phone’s pictures · L look at pictures · W what it comes to · G smell of gas"
     )

@@ -7,18 +7,19 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from shopdesk.domain.rights import Action
-from shopdesk.services import intake, walks
+from shopdesk.services import walks
 from shopdesk.services.inspection import WalkRow, newest_job, to_walk, walk_row
-from shopdesk.services.intake import RangeDraft, Taken
 from shopdesk.services.seat import Seat
 from shopdesk.services.walks import WalkView
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.page import Page
+from shopdesk.ui.pages.range_form.booking import BookingForm
+from shopdesk.ui.pages.range_form.booking_draft import Booked
 from shopdesk.ui.pages.walk_round.begin_form import BeginForm
 from shopdesk.ui.pages.walk_round.chooser import Chooser
 from shopdesk.ui.pages.walk_round.deeds import Deeds
 from shopdesk.ui.pages.walk_round.head import Head
-from shopdesk.ui.pages.walk_round.particulars import NewRange, Particulars
+from shopdesk.ui.pages.walk_round.side_rooms import SideRoom, SideRooms
 from shopdesk.ui.pages.walk_round.walk_room import WalkRoom
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.wording import say
@@ -34,7 +35,8 @@ class WalkRoundPage(Page):
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self._rooms = QStackedWidget()
-        self._made: QWidget | None = None  # a form that is made when asked for
+        self._made: BookingForm | SideRoom | None = None  # made when asked for
+        self._over_walk = False  # whether what was made is left for the walk-round
         self.row: WalkRow | None = None
         may_add = context.may(Action.BOOK_IN)
         self.chooser = Chooser(context.region, context.memory, may_add=may_add, first=self.add_range)
@@ -42,6 +44,7 @@ class WalkRoundPage(Page):
         self.room = WalkRoom(context)
         self.deeds = Deeds(context, lambda: self.row, lambda: self.room.walk, self)
         self.head = Head(context.region, self.deeds)
+        self.side = SideRooms(context, self.room, self._show_over, self._back_to_walk, self)
         self._walking = self._make_walking()
         for room in (self.chooser, self.begin, self._walking):
             self._rooms.addWidget(room)
@@ -63,8 +66,10 @@ class WalkRoundPage(Page):
         here = self._rooms.currentWidget()
         if here is self._walking:
             self.room.focusFirst()
-        elif isinstance(here, Chooser | BeginForm | NewRange | Particulars):
+        elif isinstance(here, Chooser | BeginForm):
             here.focusFirst()
+        elif self._made is not None:
+            self._made.focusFirst()
 
     def open_on(self, **what: Any) -> None:
         """`job_id` or `range_id` of the range to walk round; `look_over` writes a new one down."""
@@ -87,14 +92,16 @@ class WalkRoundPage(Page):
         self._drop_made()
         self.row = None
         self.room.judging.stop()
+        self.room.pictures.watch(False)
         self._rooms.setCurrentWidget(self.chooser)
         self.chooser.focusFirst()
 
     def add_range(self) -> None:
         """The form of a range not written down yet."""
-        form = NewRange(self.context)
-        form.written.connect(self._range_written)
+        form = BookingForm(self, booked_in=False, back=say("Back to the ranges"))
+        form.booked.connect(self._range_written)
         form.left.connect(self.show_ranges)
+        form.afresh.connect(self.add_range)
         self._show_made(form)
 
     def open_job(self, job_id: int) -> None:
@@ -123,7 +130,8 @@ class WalkRoundPage(Page):
         if walk is not None and same and row.finished != walk.view.finished:
             self.room.read_again()
 
-    def _range_written(self, taken: Taken) -> None:
+    def _range_written(self, booked: Booked) -> None:
+        taken = booked.taken
         self.context.tell(say("{number} is written down, not booked in.", number=taken.number))
         self.open_job(taken.job_id)
 
@@ -153,6 +161,7 @@ class WalkRoundPage(Page):
 
     def _show_walk(self, view: WalkView) -> None:
         self.room.show_walk(view)
+        self.room.pictures.watch(True)
         self._rooms.setCurrentWidget(self._walking)
         self.room.focusFirst()
 
@@ -160,33 +169,11 @@ class WalkRoundPage(Page):
         if self.row is not None:
             self._show_begin(self.row)
 
-    # Particulars
+    # Beside the walk
 
     def _ask_particulars(self) -> None:
-        row = self.row
-        if row is None:
-            return
-        if not self.context.may(Action.BOOK_IN):
-            self.context.tell(say("The owner or the desk writes down what a range is."))
-            return
-        self.room.leave()
-        walk = self.room.walk
-        walk_id = walk.view.id if walk is not None else 0
-
-        def read(seat: Seat) -> tuple[WalkView, RangeDraft]:
-            return walks.walk_view(seat, walk_id), intake.described(seat, row.range_id)
-
-        self.ask(read, self._show_particulars, key="particulars")
-
-    def _show_particulars(self, found: tuple[WalkView, RangeDraft]) -> None:
-        form = Particulars(self.context, *found)
-        form.written.connect(self._particulars_written)
-        form.left.connect(self._back_to_walk)
-        self._show_made(form)
-
-    def _particulars_written(self) -> None:
-        self._back_to_walk()
-        self.room.read_again()
+        if self.row is not None:
+            self.side.ask_particulars(self.row)
 
     def _back_to_walk(self) -> None:
         self._drop_made()
@@ -200,14 +187,19 @@ class WalkRoundPage(Page):
         here = self._rooms.currentWidget()
         if event.key() != Qt.Key.Key_Escape or here is self.chooser:
             super().keyPressEvent(event)
-        elif isinstance(here, Particulars):
+        elif here is self._made and self._over_walk:
             self._back_to_walk()
         elif here is self._walking and not self.room.checkpoint.hasFocus():
             self.room.focusFirst()
         else:
             self.show_ranges()
 
-    def _show_made(self, form: NewRange | Particulars) -> None:
+    def _show_over(self, room: SideRoom) -> None:
+        """In place of the walk-round, which is come back to."""
+        self._show_made(room)
+        self._over_walk = True
+
+    def _show_made(self, form: BookingForm | SideRoom) -> None:
         self._drop_made()
         self._made = form
         self._rooms.addWidget(form)
@@ -219,6 +211,7 @@ class WalkRoundPage(Page):
             self._rooms.removeWidget(self._made)
             self._made.deleteLater()
             self._made = None
+        self._over_walk = False
 
     def _make_walking(self) -> QWidget:
         box = upright([self.head, self.room], gap="small", margin="gap")

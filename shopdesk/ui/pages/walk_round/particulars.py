@@ -1,4 +1,4 @@
-"""The form of a range from the walk-round: a new one to look over, or this one with its visit."""
+"""The form of this range and of this visit, from the walk-round."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -7,7 +7,7 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from shopdesk.domain.catalogue.model import Catalogue, Purpose
+from shopdesk.domain.catalogue.model import Catalogue
 from shopdesk.services import intake, walks
 from shopdesk.services.intake import RangeDraft
 from shopdesk.services.seat import Seat
@@ -15,15 +15,12 @@ from shopdesk.services.walks import WalkView
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.range_form.form import RangeForm
 from shopdesk.ui.pages.range_form.ticks import Ticks
-from shopdesk.ui.pages.walk_round.verdict_panel import purposes
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button
-from shopdesk.ui.widgets.fields import ChoiceField, MoneyField, TextField
+from shopdesk.ui.widgets.fields import TextField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading
 from shopdesk.wording import say
-
-NEW = "walk-round/new range"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,47 +41,6 @@ def describe(seat: Seat, range_id: int, draft: RangeDraft, visit: Visit | None) 
             seat, visit.walk_id, place=visit.place, circumstances=visit.circumstances,
             accessories=visit.accessories,
         )  # fmt: skip
-
-
-class NewRange(QWidget):
-    """A range that stands elsewhere; `written` carries what the service answered."""
-
-    written = Signal(object)
-    left = Signal()
-
-    def __init__(self, context: Context, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._context = context
-        self.range_form = RangeForm(context.region, before=self._ask_job)
-        self.form = self.range_form.form
-        self.form.on_save(say("Write it down and walk round"), self._save, icon_name="walk-round")
-        self.form.add_button(Button(say("Back to the ranges"), self.left.emit))
-        self.form.remember(context.drafts, NEW)
-        self.range_form.follow()
-        box = upright([Heading(say("A range to look over"), "head"), self.range_form], margin="wide")
-        box.setStretchFactor(self.range_form, 1)
-        self.setLayout(box)
-
-    def focusFirst(self) -> None:
-        self.range_form.focusFirst()
-
-    def _ask_job(self, form: Form) -> None:
-        form.add("purpose", say("Wanted for"), ChoiceField(purposes(), Purpose.RESALE))
-        form.add("asking", say("Asking price"), MoneyField(self._context.region))
-
-    def _save(self, values: Mapping[str, Any]) -> None:
-        draft = self.range_form.draft_of(values)
-        job = intake.JobDraft(purpose=values["purpose"], asking_cents=values["asking"])
-        self._context.do(
-            lambda seat: intake.take_on(seat, draft, job, booked_in=False),
-            self._stands, self.form.show_problem,
-            changes=lambda taken: [f"job {taken.job_id}", f"range {taken.range_id}", "jobs", "ranges"],
-            owner=self,
-        )  # fmt: skip
-
-    def _stands(self, taken: intake.Taken) -> None:
-        self.form.saved()
-        self.written.emit(taken)
 
 
 class Particulars(QWidget):

@@ -1,4 +1,4 @@
-"""The pictures of a walk-round in the strip of the open checkpoint: brought, kept in a worker, shown."""
+"""The pictures of a walk-round at the open checkpoint: brought or offered, kept in a worker, shown."""
 
 from collections.abc import Sequence
 
@@ -9,23 +9,63 @@ from shopdesk.services.seat import Seat
 from shopdesk.services.walk_pictures import WalkPicture, keep_picture, pictures_at
 from shopdesk.services.walks import WalkView
 from shopdesk.ui.context import Context
-from shopdesk.ui.widgets.photo_strip import Brought, Photo, PhotoStrip
+from shopdesk.ui.pages.walk_round.checkpoint_view import CheckpointView
+from shopdesk.ui.pages.walk_round.phone_folder import PhoneFolder
+from shopdesk.ui.widgets.photo_strip import Brought, Photo
+from shopdesk.wording import say
 
 
 class Pictures(QObject):
-    """`kept` tells the walk-round and the checkpoint that has a new picture."""
+    """`kept` tells the walk-round and the checkpoint that has a new picture.
+
+    `offered` carries pictures of the phone's folder that the person wants at the open checkpoint.
+    """
 
     kept = Signal(int, str)
+    offered = Signal(list)  # list[Brought]
 
-    def __init__(self, context: Context, strip: PhotoStrip, parent: QObject) -> None:
+    def __init__(self, context: Context, view: CheckpointView, parent: QObject) -> None:
         super().__init__(parent)
-        self._context, self._strip = context, strip
+        self._context, self._strip, self._offer = context, view.photos, view.offer
+        self.phone = PhoneFolder(context, self)
+        self._offer.show_folder(self.phone.folder)
+        self.phone.offered.connect(self._offer.show_offered)
+        self.phone.lost.connect(context.tell_problem)
+        self._offer.folderAsked.connect(self.choose_folder)
+        self._offer.taken.connect(self.take_offered)
+        self._offer.left.connect(self.phone.leave)
         self._codes: set[str] = set()  # checkpoints with pictures
         self._open = ""
+        self.shown: list[Photo] = []  # of the open checkpoint
 
     def take(self, view: WalkView) -> None:
         """Another walk-round, or the same read again."""
         self._codes = {given.answer.checkpoint for given in view.given if given.photographs}
+
+    def choose_folder(self) -> None:
+        """Another folder of the phone, by a dialog."""
+        folder = self._context.dialogs.open_folder(say("The phone’s folder"), self.phone.folder)
+        if folder is not None:
+            self.phone.choose(folder)
+            self._offer.show_folder(folder)
+
+    def take_offered(self) -> None:
+        """What the phone brought belongs to the open checkpoint."""
+        taken = self.phone.take()
+        if taken:
+            self.offered.emit([Brought(path.name, path) for path in taken])
+
+    def watch(self, here: bool) -> None:
+        """Looks into the phone's folder while a walk-round is in sight."""
+        self._offer.show_folder(self.phone.folder)
+        if here:
+            self.phone.start()
+        else:
+            self.phone.rest()
+
+    def show_again(self, view: WalkView) -> None:
+        """A picture of the open checkpoint changed."""
+        self.show(view, self._open)
 
     def bring(self, view: WalkView, code: str, pictures: Sequence[Brought]) -> None:
         """Keeps each in turn with that checkpoint; one that cannot be read is told and the rest kept."""
@@ -55,7 +95,8 @@ class Pictures(QObject):
 
     def _came(self, code: str, found: list[WalkPicture]) -> None:
         if code == self._open:
-            self._strip.show_photos([Photo(p.id, p.caption, p.thumbnail) for p in found])
+            self.shown = [Photo(p.id, p.caption, p.thumbnail) for p in found]
+            self._strip.show_photos(self.shown)
 
 
 def _read(brought: Brought) -> bytes:

@@ -1,20 +1,17 @@
 """A compact drawn table: each row a name, a figure, and spans from low to high on one common scale.
 
 A span is drawn hollow (what goes out) or filled (what comes in), with a tick where it likely lies; every
-row says its figures in words below, so nothing is told by the drawing alone.
+row says its figures in words below.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QLineF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen, QResizeEvent
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QLineF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
 
 from shopdesk.domain.money import Spread
 from shopdesk.ui.look import colours_of, letters, spacing
-
-_WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
+from shopdesk.ui.pages.walk_round.drawn_rows import WRAPPED, DrawnRows, text_box
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,113 +33,61 @@ class SpanRow:
     chosen: bool = False
     faint: bool = False
 
+    def spoken(self) -> str:
+        return f"{self.name}: {self.figure}. {self.words}"
 
-class SpanBars(QWidget):
-    """As high as its rows need at its width."""
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._name = name
-        self.rows: tuple[SpanRow, ...] = ()
-        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        policy.setHeightForWidth(True)
-        self.setSizePolicy(policy)
-        self.setAccessibleName(name)
+class SpanBars(DrawnRows[SpanRow]):
+    """All spans on the scale of the widest."""
 
-    def show_rows(self, rows: Sequence[SpanRow]) -> None:
-        self.rows = tuple(rows)
-        told = [f"{row.name}: {row.figure}. {row.words}" for row in self.rows]
-        self.setAccessibleDescription(" ".join(told))
-        self._claim_height()
-        self.update()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        self._claim_height()
-
-    def hasHeightForWidth(self) -> bool:
-        return True
-
-    def heightForWidth(self, width: int) -> int:
-        return sum(self._row_height(row, width) for row in self.rows)
-
-    def sizeHint(self) -> QSize:
-        return QSize(240, self.heightForWidth(max(self.width(), 240)))
-
-    def _claim_height(self) -> None:
-        """Nested layouts forget the height that goes with a width; a least height they honour."""
-        needed = self.heightForWidth(self.width())
-        if needed != self.minimumHeight():
-            self.setMinimumHeight(needed)
-
-    # Measures
-
-    def _row_height(self, row: SpanRow, width: int) -> int:
+    def row_height(self, row: SpanRow, width: int) -> int:
         sizes = spacing(self.font())
-        words = self._words_box(row, width).height()
+        words = text_box(letters("small", self.font()), self, width - sizes.small, row.words).height()
         return round(
             self._name_box(row, width).height() + len(row.bars) * self._bar() + words + sizes.gap + sizes.hair
         )
+
+    def paint_row(self, painter: QPainter, row: SpanRow, top: float) -> None:
+        colours, sizes = colours_of(self.palette()), spacing(self.font())
+        left, width = float(sizes.small), self.width() - sizes.small
+        height = self.row_height(row, self.width())
+        if row.chosen:
+            painter.fillRect(QRectF(0, top, 3, height - sizes.gap), QColor(colours.accent))
+        painter.setPen(QColor(colours.muted if row.faint else colours.text))
+        painter.setFont(letters("strong" if row.chosen else "body", self.font()))
+        name = self._name_box(row, self.width())
+        room = width - self._figure_width(row) - sizes.gap
+        painter.drawText(QRectF(left, top, room, name.height()), int(WRAPPED), row.name)
+        flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
+        painter.drawText(QRectF(left, top, width - 2, name.height()), flags, row.figure)
+        y = top + name.height() + sizes.hair
+        for bar in row.bars:
+            self._paint_bar(painter, bar, QRectF(left, y, width - 2, self._bar()), faint=row.faint)
+            y += self._bar()
+        painter.setFont(letters("small", self.font()))
+        painter.setPen(QColor(colours.muted))
+        painter.drawText(QRectF(left, y, width, height), int(WRAPPED), row.words)
+
+    # Inside
 
     def _bar(self) -> float:
         return spacing(self.font()).small * 1.5
 
     def _name_box(self, row: SpanRow, width: float) -> QRectF:
         strong = letters("strong" if row.chosen else "body", self.font())
-        room = width - self._figure_width(row) - spacing(self.font()).gap - self._indent()
-        return _metrics(strong, self, room, row.name)
-
-    def _words_box(self, row: SpanRow, width: float) -> QRectF:
-        if not row.words:
-            return QRectF()
-        return _metrics(letters("small", self.font()), self, width - self._indent(), row.words)
+        sizes = spacing(self.font())
+        return text_box(strong, self, width - self._figure_width(row) - sizes.gap - sizes.small, row.name)
 
     def _figure_width(self, row: SpanRow) -> int:
         return self.fontMetrics().horizontalAdvance(row.figure) + 8
 
-    def _indent(self) -> int:
-        return spacing(self.font()).small
+    def _scale(self) -> tuple[int, int]:
+        spans = [bar.span for row in self.rows for bar in row.bars]
+        return min([0, *(span.low for span in spans)]), max([1, *(span.high for span in spans)])
 
-    # Painting
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        if not self.rows:
-            return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        bars = [bar.span for row in self.rows for bar in row.bars]
-        low = min([0, *(span.low for span in bars)])
-        high = max([1, *(span.high for span in bars)])
-        top = 0.0
-        for row in self.rows:
-            self._paint_row(painter, row, top, low, high)
-            top += self._row_height(row, self.width())
-        painter.end()
-
-    def _paint_row(self, painter: QPainter, row: SpanRow, top: float, low: int, high: int) -> None:
-        colours, sizes = colours_of(self.palette()), spacing(self.font())
-        left, width = float(self._indent()), self.width() - self._indent()
-        height = self._row_height(row, self.width())
-        if row.chosen:
-            painter.fillRect(QRectF(0, top, 3, height - sizes.gap), QColor(colours.accent))
-        painter.setPen(QColor(colours.muted if row.faint else colours.text))
-        painter.setFont(letters("strong" if row.chosen else "body", self.font()))
-        name = self._name_box(row, self.width())
-        figure = self._figure_width(row)
-        painter.drawText(QRectF(left, top, width - figure - sizes.gap, name.height()), int(_WRAP), row.name)
-        flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
-        painter.drawText(QRectF(left, top, width - 2, name.height()), flags, row.figure)
-        y = top + name.height() + sizes.hair
-        for bar in row.bars:
-            self._paint_bar(painter, bar, QRectF(left, y, width - 2, self._bar()), low, high, faint=row.faint)
-            y += self._bar()
-        painter.setFont(letters("small", self.font()))
-        painter.setPen(QColor(colours.muted))
-        painter.drawText(QRectF(left, y, width, height), int(_WRAP), row.words)
-
-    def _paint_bar(
-        self, painter: QPainter, bar: Bar, box: QRectF, low: int, high: int, *, faint: bool
-    ) -> None:
+    def _paint_bar(self, painter: QPainter, bar: Bar, box: QRectF, *, faint: bool) -> None:
         colours = colours_of(self.palette())
+        low, high = self._scale()
 
         def place(value: int) -> float:
             return box.left() + (value - low) / (high - low) * box.width()
@@ -164,7 +109,3 @@ class SpanBars(QWidget):
         painter.setPen(QPen(tick, 2))
         x = place(bar.span.likely)
         painter.drawLine(QLineF(x, rect.top(), x, rect.bottom()))
-
-
-def _metrics(font: QFont, widget: QWidget, room: float, text: str) -> QRectF:
-    return QFontMetricsF(font, widget).boundingRect(QRectF(0, 0, max(40.0, room), 4000), int(_WRAP), text)

@@ -2,14 +2,17 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
+from shopdesk.domain.access import Passage
 from shopdesk.domain.catalogue.model import Catalogue, Purpose
 from shopdesk.domain.problem import Problem
 from shopdesk.services.inspection import Worth
+from shopdesk.ui.access_words import access_words
 from shopdesk.ui.pages.walk_round import worth_words as words
 from shopdesk.ui.pages.walk_round.span_bars import SpanBars
+from shopdesk.ui.pages.walk_round.tornado import Tornado
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.fields import ChoiceField, MoneyField
 from shopdesk.ui.widgets.headings import Heading, Note, ProblemText, Words
@@ -30,7 +33,9 @@ class VerdictPanel(QWidget):
     """`purposeChosen` and `askingWritten` tell what the person changed (asking price in minor units)."""
 
     purposeChosen = Signal(object)
-    askingWritten = Signal(int)
+    originAsked = Signal(int)  # place of a route or scope as it stands in the list
+    checkpointAsked = Signal(str)
+    askingWritten = Signal(object)  # int, or None when it was emptied
 
     def __init__(self, catalogue: Catalogue, region: Region, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -46,21 +51,28 @@ class VerdictPanel(QWidget):
         self.behind = Note("\u00a0")
         self.reasons, self.change, self.cooking = Words(), Words(), Words()
         self.routes = SpanBars(say("The routes side by side"))
-        self.drivers = SpanBars(say("What the cost hangs on"))
+        self.routes.opened.connect(self.originAsked)
+        self.drivers = Tornado(say("What the cost hangs on"))
+        self.drivers.opened.connect(self._open_driver)
+        self.access, self.sales = Words(), Words()
         self._routes_title = Heading(say("Routes side by side"), "strong")
         self._routes_note = Note(
             say(
                 "Hollow: what goes out. Filled: what it brings. The tick: most likely. 10 to 90 of 100 cases."
             )
         )
+        self._drivers_note = Note(
+            say("The line: what everything is expected to cost. Left, hollow: when this goes well. Right, "
+                "filled: when it goes badly.")
+        )  # fmt: skip
         self._change_title = Heading(say("What would change it"), "strong")
         self._cooking_title = Heading(say("Against cooking on it as it stands"), "strong")
         self._after = [
-            Heading(say("Why"), "strong"), self.reasons,
+            self.access, self.sales, Heading(say("Why"), "strong"), self.reasons,
             self._routes_title, self._routes_note, self.routes,
             self._change_title, self.change,
             Heading(say("What the cost hangs on"), "strong"),
-            Note(say("Share of the whole spread, and what each may cost.")), self.drivers,
+            self._drivers_note, self.drivers,
             self._cooking_title, self.cooking,
         ]  # fmt: skip
         self.setLayout(self._laid_out())
@@ -105,6 +117,11 @@ class VerdictPanel(QWidget):
         self.drivers.show_rows(words.driver_rows(self._catalogue, region, verdict))
         for widget in (self.figures, *self._after):
             widget.show()
+        self.sales.setText("" if theirs else words.sales_words(worth.own, verdict))
+        self.sales.setVisible(bool(self.sales.text()))
+        known = worth.access.passage is not Passage.NOT_MEASURED
+        self.access.setText(access_words(worth.access, region))
+        self.access.setVisible(theirs or known)
         for widget in (self.offer, self._change_title, self.change, *self._asked):
             widget.setVisible(not theirs)
         for widget in (self._cooking_title, self.cooking):
@@ -114,7 +131,17 @@ class VerdictPanel(QWidget):
         """A refusal of the asking price beside it."""
         self.asking_problem.show_text(say_problem(problem))
 
+    def focus_figures(self) -> None:
+        """The keyboard on the routes; Enter there opens where the figures come from."""
+        if self.routes.isVisible():
+            self.routes.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
     # Inside
+
+    def _open_driver(self, place: int) -> None:
+        code = self.drivers.rows[place].code
+        if code:
+            self.checkpointAsked.emit(code)
 
     def _tell_asking(self) -> None:
         self.asking_problem.show_text("")
@@ -125,9 +152,8 @@ class VerdictPanel(QWidget):
         except Problem as problem:
             self.show_problem(problem)
             return
-        if cents is not None:
-            self.asking.setValue(cents)
-            self.askingWritten.emit(cents)
+        self.asking.setValue(cents)
+        self.askingWritten.emit(cents)
 
     def _laid_out(self) -> QVBoxLayout:
         purpose, asking = QLabel(say("Wanted for")), QLabel(say("Asking price"))

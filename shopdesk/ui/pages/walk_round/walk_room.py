@@ -5,21 +5,23 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QStackedLayout, QWidget
 
-from shopdesk.domain.catalogue.model import Evidence, Purpose
+from shopdesk.domain.catalogue.model import Purpose
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import walks
 from shopdesk.services.inspection import Worth
 from shopdesk.services.walks import WalkView
 from shopdesk.ui.context import Context
+from shopdesk.ui.pages.walk_round.answering import Answering
 from shopdesk.ui.pages.walk_round.checkpoint_view import CheckpointView
 from shopdesk.ui.pages.walk_round.columns import Columns
-from shopdesk.ui.pages.walk_round.draft import SMELL, Change, Walk
+from shopdesk.ui.pages.walk_round.draft import Change, Walk
 from shopdesk.ui.pages.walk_round.finder import Finder
 from shopdesk.ui.pages.walk_round.judging import Judging
-from shopdesk.ui.pages.walk_round.keeping import keep
+from shopdesk.ui.pages.walk_round.keeping import Keeper
 from shopdesk.ui.pages.walk_round.pictures import Pictures
 from shopdesk.ui.pages.walk_round.pinned_drawing import PinnedDrawing
+from shopdesk.ui.pages.walk_round.standing import standings
 from shopdesk.ui.pages.walk_round.stop_panel import StopPanel
 from shopdesk.ui.pages.walk_round.verdict_panel import VerdictPanel
 from shopdesk.ui.pages.walk_round.zone_list import ZoneList
@@ -29,17 +31,20 @@ from shopdesk.wording import say
 
 
 class WalkRoom(QWidget):
-    """`moved` says that the walk stands differently; `particularsAsked` that its form is wanted."""
+    """`moved` says that the walk stands differently; the others that another room is wanted.
+
+    `pictureAsked` carries the key of a photograph.
+    """
 
     moved = Signal()
     particularsAsked = Signal()
+    pictureAsked = Signal(int)
 
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._context = context
         self.walk: Walk | None = None
         self.worth: Worth | None = None
-        self._untold = False  # answers that other places do not know of yet; they are told on leaving
         seat = context.seat
         self.drawing = PinnedDrawing()
         self.zones = ZoneList()
@@ -48,8 +53,10 @@ class WalkRoom(QWidget):
         self.stop = StopPanel()
         self.verdict = VerdictPanel(seat.catalogue, seat.region)
         self.judging = Judging(context, self)
+        self.answering = Answering(context.dialogs, self)
+        self.keeper = Keeper(context, self)
         self._deeds = self._deed_table()
-        self.pictures = Pictures(context, self.checkpoint.photos, self)
+        self.pictures = Pictures(context, self.checkpoint, self)
         self._join()
         left = upright([self.drawing, self.zones], gap="small")
         left.setStretchFactor(self.drawing, 3)
@@ -83,9 +90,8 @@ class WalkRoom(QWidget):
     def leave(self) -> None:
         """Keeps what is being typed, and tells the other places what changed since one came here."""
         self.checkpoint.keep_note()
-        if self.walk is not None and self._untold:
-            self._untold = False
-            self._context.do(lambda _seat: None, changes=[f"job {self.walk.view.job_id}", "jobs"])
+        if self.walk is not None:
+            self.keeper.tell_others(self.walk.view)
 
     def focusFirst(self) -> None:
         """The keyboard on the checkpoint; while the walk is stopped, on the words that say so."""
@@ -95,6 +101,12 @@ class WalkRoom(QWidget):
     @property
     def may_answer(self) -> bool:
         return self.walk is not None and not self.walk.view.finished and self._context.may(Action.WALK)
+
+    def go(self, code: str) -> None:
+        """Opens a checkpoint and puts the keyboard there."""
+        if code:
+            self._step(lambda walk: walk.go(code))
+        self.focusFirst()
 
     # Keys and buttons
 
@@ -106,57 +118,17 @@ class WalkRoom(QWidget):
         if deed in self._deeds:
             self._deeds[deed]()
         elif self.may_answer:
-            self._answer(deed, place)
+            self.answering.answer(self.walk, deed, place)
         else:
             self._context.tell(
                 say("This walk-round is a record now. A second look is a walk-round of its own.")
             )
 
-    def _answer(self, deed: str, place: int) -> None:
-        walk, change = self.walk, None
-        assert walk is not None
-        before = walk.open
-        if deed in ("sound", "found", "find and stay") and not self._may_say_lit(walk):
-            change = walk.pass_over()
-        elif deed == "sound":
-            change = walk.sound()
-        elif deed in ("found", "find and stay"):
-            change = walk.find(place, stay=deed == "find and stay")
-        elif deed == "pass":
-            change = walk.pass_over()
-        elif deed in (how.value for how in Evidence):
-            change = walk.choose_evidence(Evidence(deed))
-        elif deed in ("more", "fewer"):
-            change = walk.add(1 if deed == "more" else -1)
-        elif deed == "take back":
-            change = walk.take_back()
-        elif deed == "undo":
-            change = walk.undo()
-        elif deed == "gas":
-            change = walk.raise_smell()
-            self._stop_walk()
-        self._settle(change, before)
-
-    def _may_say_lit(self, walk: Walk) -> bool:
-        """Nothing is lit by this program's asking: without the steps before it, it was not seen."""
-        if not walk.needs_lighting():
-            return True
-        walk.lit = self._context.dialogs.confirm(
-            say("Nothing is lit on a walk-round"),
-            say("“{name}” is seen or tested only with something lit. Were the tightness steps gone through "
-                "first, and was it lit by a person competent with gas, as the local code asks?",
-                name=say(walk.checkpoint.name)),
-            say("Yes, both"), say("No, leave it as not seen"),
-        )  # fmt: skip
-        return walk.lit
-
     def _settle(self, change: Change | None, before: str) -> None:
         walk = self.walk
         assert walk is not None
         if change is not None:
-            self._keep(change)
-            if change.checkpoint == SMELL and any(a.finding for a in change.after):
-                self._stop_walk()
+            self.keeper.keep(walk.view, change)
         self._show()
         if walk.open != before:
             self.columns.show_middle()
@@ -177,31 +149,25 @@ class WalkRoom(QWidget):
             "zone on": lambda: self._step(lambda walk: walk.step_zone(1)),
             "zone back": lambda: self._step(lambda walk: walk.step_zone(-1)),
             "find": self._find,
-            "note": self._write_note,
-            "photograph": self._add_photographs,
-            "paste": lambda: self.checkpoint.photos.paste() if self.may_answer else None,
+            "note": lambda: self._if_open(self.checkpoint.write_note),
+            "photograph": lambda: self._if_open(self.checkpoint.photos.add_files),
+            "paste": lambda: self._if_open(self.checkpoint.photos.paste),
+            "offered": lambda: self._if_open(self.pictures.take_offered),
             "view": self.drawing.next_view,
             "drawing": lambda: self.drawing.drawing.setFocus(Qt.FocusReason.ShortcutFocusReason),
             "zones": lambda: self.zones.setFocus(Qt.FocusReason.ShortcutFocusReason),
+            "worth": self.verdict.focus_figures,
+            "look at": self.checkpoint.photos.focus_list,
             "particulars": self.particularsAsked.emit,
         }
 
-    def _write_note(self) -> None:
+    def _if_open(self, deed: Callable[[], object]) -> None:
         if self.may_answer:
-            self.checkpoint.write_note()
-
-    def _add_photographs(self) -> None:
-        if self.may_answer:
-            self.checkpoint.photos.add_files()
+            deed()
 
     def _find(self) -> None:
         if self.walk is not None:
             self.finder.ask(self.walk.matching)
-
-    def _found(self, code: str) -> None:
-        if code:
-            self._step(lambda walk: walk.go(code))
-        self.focusFirst()
 
     def _go_part(self, part: str) -> None:
         self._step(lambda walk: walk.go_part(part))
@@ -226,20 +192,6 @@ class WalkRoom(QWidget):
         self.focusFirst()
 
     # To the shop
-
-    def _keep(self, change: Change) -> None:
-        walk = self.walk
-        assert walk is not None
-        walk_id = walk.view.id
-        self._change(lambda seat: keep(seat, walk_id, change))
-
-    def _change(self, action: Callable[..., object]) -> None:
-        """Something of this walk-round is written down; the verdict follows when it stands."""
-        walk = self.walk
-        assert walk is not None
-        walk_id = walk.view.id
-        self._untold = True
-        self._context.do(action, lambda _done: self._kept(walk_id), self._refused, owner=self)
 
     def _kept(self, walk_id: int) -> None:
         if self.walk is not None and self.walk.view.id == walk_id:
@@ -267,15 +219,15 @@ class WalkRoom(QWidget):
             return
         walk.take_purpose(purpose)
         walk_id = walk.view.id
-        self._change(lambda seat: walks.set_terms(seat, walk_id, purpose=purpose))
+        self.keeper.do(walk.view, lambda seat: walks.set_terms(seat, walk_id, purpose=purpose))
         self._show()
 
-    def _write_asking(self, cents: int) -> None:
+    def _write_asking(self, cents: int | None) -> None:
         walk = self.walk
         if walk is not None and self.may_answer:
             walk.asking_cents = cents
             walk_id = walk.view.id
-            self._change(lambda seat: walks.set_terms(seat, walk_id, asking_cents=cents))
+            self.keeper.do(walk.view, lambda seat: walks.set_terms(seat, walk_id, asking_cents=cents))
 
     # Photographs
 
@@ -300,7 +252,7 @@ class WalkRoom(QWidget):
         walk = self.walk
         assert walk is not None
         self.checkpoint.show_walk(walk, may_answer=self.may_answer)
-        self.zones.show_zones(walk.standings())
+        self.zones.show_zones(standings(walk))
         self.drawing.show_found(walk.found())
         self.drawing.turn_to(walk.checkpoint.part)
         self.verdict.show_terms(walk.purpose, walk.asking_cents, may_change=self.may_answer)
@@ -325,13 +277,20 @@ class WalkRoom(QWidget):
         self.checkpoint.meant.connect(self._do)
         self.checkpoint.noted.connect(self._note)
         self.checkpoint.photos.brought.connect(self._bring)
+        self.checkpoint.photos.opened.connect(self.pictureAsked)
+        self.answering.settled.connect(self._settle)
+        self.answering.stopped.connect(self._stop_walk)
+        self.keeper.kept.connect(self._kept)
+        self.keeper.refused.connect(self._refused)
         self.pictures.kept.connect(self._pictured_now)
-        self.finder.chosen.connect(self._found)
+        self.pictures.offered.connect(self._bring)
+        self.finder.chosen.connect(self.go)
         self.zones.zoneChosen.connect(self._go_zone)
         self.drawing.partChosen.connect(self._go_part)
         self.stop.released.connect(self._go_on)
         self.verdict.purposeChosen.connect(self._choose_purpose)
         self.verdict.askingWritten.connect(self._write_asking)
+        self.verdict.checkpointAsked.connect(self.go)
         self.judging.came.connect(self._show_worth)
         self.judging.under_way.connect(self.verdict.show_behind)
         self.judging.wrong.connect(self._context.tell_problem)

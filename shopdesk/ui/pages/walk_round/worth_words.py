@@ -4,9 +4,11 @@ from shopdesk.domain.catalogue.model import Catalogue, Scope
 from shopdesk.domain.estimate.result import Driver, DriverKind, Estimate
 from shopdesk.domain.money import Spread
 from shopdesk.domain.worth import Route, RouteKind, ScopeCharge, Verdict
+from shopdesk.domain.worth.past_sales import Valued
 from shopdesk.services.inspection import Worth
 from shopdesk.services.papers.words import in_words, route_name
 from shopdesk.ui.pages.walk_round.span_bars import Bar, SpanRow
+from shopdesk.ui.pages.walk_round.tornado import SwingRow
 from shopdesk.wording import Region, say, say_n
 
 DRIVERS = 6
@@ -52,9 +54,16 @@ def figures(region: Region, worth: Worth, not_seen: int) -> list[str]:
     if not worth.charges and verdict.route is not RouteKind.LEAVE:
         chance = hundred(verdict.chance_of_loss)
         price = region.money_whole(verdict.chosen.price_cents)
-        lines.append(
-            say("At {price} it ends in a loss in {chance} of 100 cases.", price=price, chance=chance)
-        )
+        left = verdict.chosen.result
+        lines += [
+            say(
+                "At {price} it leaves {span}, most likely {likely}.",
+                price=price,
+                span=span_words(region, left),
+                likely=region.money_whole(left.likely),
+            ),
+            say("It ends in a loss in {chance} of 100 cases.", chance=chance),
+        ]
     lines.append(not_seen_words(region, verdict, not_seen))
     return lines
 
@@ -135,17 +144,34 @@ def charge_rows(region: Region, charges: tuple[ScopeCharge, ...]) -> list[SpanRo
     ]  # fmt: skip
 
 
-def driver_rows(catalogue: Catalogue, region: Region, verdict: Verdict) -> list[SpanRow]:
+def driver_rows(catalogue: Catalogue, region: Region, verdict: Verdict) -> list[SwingRow]:
     """What the cost hangs on most, the strongest first."""
     estimate = estimate_of(verdict)
-    strong = [d for d in estimate.drivers if d.share >= _SMALLEST][:DRIVERS] if estimate else []
-    return [_driver_row(catalogue, region, driver) for driver in strong]
+    strong = [d for d in estimate.drivers if d.share >= _SMALLEST and d.swing][:DRIVERS] if estimate else []
+    return [_driver_row(catalogue, region, driver, driver.swing) for driver in strong if driver.swing]
 
 
-def _route_row(region: Region, verdict: Verdict, route: Route) -> SpanRow:
+def sales_words(own: Valued, verdict: Verdict) -> str:
+    """Whether the price of the finished range is the shop's own experience or a typed figure."""
+    sales = own.of(verdict.scope) if verdict.route is RouteKind.RESTORE else ()
+    if not sales:
+        return ""
+    return say_n(
+        "The price it brings is taken from {count} past sale of like ranges.",
+        "The price it brings is taken from {count} past sales of like ranges.", len(sales),
+    )  # fmt: skip
+
+
+def route_named(route: Route) -> str:
+    """A route with its scope."""
     name = route_name(route.kind)
     if route.kind is RouteKind.RESTORE and route.scope is not None:
         name = say("{route}, {scope}", route=name, scope=scope_name(route.scope))
+    return name
+
+
+def _route_row(region: Region, verdict: Verdict, route: Route) -> SpanRow:
+    name = route_named(route)
     if not route.open:
         figure = say("not open")
     elif route.offer_cents:
@@ -163,21 +189,28 @@ def _route_row(region: Region, verdict: Verdict, route: Route) -> SpanRow:
     return SpanRow(capital(name), figure, bars, words, chosen=chosen, faint=not route.open)
 
 
-def _driver_row(catalogue: Catalogue, region: Region, driver: Driver) -> SpanRow:
-    figure = say("{share} of 100", share=hundred(driver.share))
+def _driver_row(catalogue: Catalogue, region: Region, driver: Driver, swing: Spread) -> SwingRow:
+    code = ""
     if driver.kind is DriverKind.ROUTINE:
         name = say("The work every range gets")
         words = span_words(region, driver.cost)
+    elif driver.code in catalogue.checkpoints:  # not seen, and so looked into on every order
+        code = driver.code
+        name = say("{checkpoint}: not seen, and looked into first",
+                   checkpoint=say(catalogue.checkpoints[code].name))  # fmt: skip
+        words = span_words(region, driver.cost)
     else:
         finding = catalogue.findings[driver.code]
-        place = catalogue.checkpoints[finding.checkpoint].name
+        place, code = catalogue.checkpoints[finding.checkpoint].name, finding.checkpoint
         name = say("{checkpoint}: {finding}", checkpoint=say(place), finding=say(finding.name))
         words = span_words(region, driver.cost)
         if driver.kind is DriverKind.NOT_SEEN:
             words = say(
                 "not seen; {chance} of 100 times, then {span}", chance=hundred(driver.chance), span=words
             )
-    return SpanRow(name, figure, (Bar(driver.cost),), words)
+    words = say("{share} of 100 of the spread; {words}", share=hundred(driver.share), words=words)
+    low, high = (region.money_whole(end) for end in (swing.low, swing.high))
+    return SwingRow(name, swing, low, high, words, code)
 
 
 def capital(text: str) -> str:

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from shopdesk.ui.look import colours_of, letters, spacing
-from shopdesk.ui.pages.walk_round.draft import Standing
+from shopdesk.ui.pages.walk_round.standing import Standing
 from shopdesk.ui.widgets.severity_mark import paint_severity
 from shopdesk.wording import say
 

@@ -10,10 +10,11 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
+from shopdesk.domain.catalogue.model import Purpose
 from shopdesk.services.people import PartyRow, parties
-from shopdesk.ui.pages.floor.customer_field import CustomerField
-from shopdesk.ui.pages.floor.draft import Booking, book, purposes
 from shopdesk.ui.pages.page import Page
+from shopdesk.ui.pages.range_form.booking_draft import Booking, book, purposes
+from shopdesk.ui.pages.range_form.customer_field import CustomerField
 from shopdesk.ui.pages.range_form.form import RangeForm
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.buttons import QuietButton
@@ -32,7 +33,8 @@ class BookingForm(QWidget):
     left = Signal()
     afresh = Signal()  # the form is wanted empty
 
-    def __init__(self, page: Page, *, booked_in: bool) -> None:
+    def __init__(self, page: Page, *, booked_in: bool, back: str) -> None:
+        """`booked_in` False: it stands elsewhere and is walked round; `back` names the way back."""
         super().__init__()
         self._page = page
         self.booked_in = booked_in
@@ -41,8 +43,8 @@ class BookingForm(QWidget):
         self.form = self.range_form.form
         self.form.on_save(_deed(booked_in), self._save, icon_name="add" if booked_in else "walk-round")
         self.form.add_button(QuietButton(say("Start afresh"), self._start_afresh))
-        self.form.add_button(QuietButton(say("Back to the Floor"), self.left.emit, icon_name="back"))
-        self.form.remember(page.context.drafts, "floor/book in" if booked_in else "floor/look over")
+        self.form.add_button(QuietButton(back, self.left.emit, icon_name="back"))
+        self.form.remember(page.context.drafts, "range/book in" if booked_in else "range/look over")
         self.range_form.follow()
         head = level([Heading(_title(booked_in), "head"), STRETCH])
         box = upright([head, Note(_guide(booked_in)), self.range_form], margin="wide")
@@ -60,14 +62,20 @@ class BookingForm(QWidget):
         form.heading(say("Customer") if self.booked_in else say("Whose it is"))
         form.add("customer", say("&Name"), self.customer, wide=True)
         form.heading(say("What is wanted"))
-        form.add("purpose", say("&Purpose"), ChoiceField(purposes()))
+        usual = Purpose.FULL if self.booked_in else Purpose.RESALE
+        form.add("purpose", say("&Purpose"), ChoiceField(purposes(), usual))
         if self.booked_in:
             form.add(
                 "promised_on", say("P&romised for"), DayField(region), note=say("Only if a day was given.")
             )
         else:
             form.add("asking", say("Asking price"), MoneyField(region))
-        form.add("complaint", say("The customer’s account of the &trouble"), NoteField(lines=3), wide=True)
+        told = (
+            say("The customer’s account of the &trouble")
+            if self.booked_in
+            else say("What its owner says of it, and where it stands")
+        )
+        form.add("complaint", told, NoteField(lines=3), wide=True)
 
     def _find(self, words: str, then: Callable[[list[PartyRow]], None]) -> None:
         self._page.context.ask(
@@ -101,11 +109,11 @@ class BookingForm(QWidget):
 
 
 def _title(booked_in: bool) -> str:
-    return say("Book a range in") if booked_in else say("Look one over")
+    return say("Book a range in") if booked_in else say("A range to look over")
 
 
 def _deed(booked_in: bool) -> str:
-    return say("Book it in") if booked_in else say("Begin the walk-round")
+    return say("Book it in") if booked_in else say("Write it down and walk round")
 
 
 def _guide(booked_in: bool) -> str:

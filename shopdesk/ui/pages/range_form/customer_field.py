@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QCompleter, QGridLayout, QLabel, QWidget
 from shopdesk.domain.problem import Problem
 from shopdesk.services.people import PartyDraft, PartyRow
 from shopdesk.ui.look import spacing
-from shopdesk.ui.pages.floor.draft import Customer
+from shopdesk.ui.pages.range_form.booking_draft import Customer
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.fields import TextField
 from shopdesk.ui.widgets.headings import Note
