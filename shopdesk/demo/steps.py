@@ -1,7 +1,7 @@
 """One range taken through a job, a step at a time, by the services the window uses."""
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from shopdesk.demo.drawn_pictures import picture
@@ -190,19 +190,29 @@ def work(course: Course, *, most: int | None = None, stages: tuple[str, ...] = _
 
 
 def prove(course: Course, *, but: Iterable[str] = ()) -> None:
-    """The proving tasks and every due proof, except those named."""
+    """The proving tasks in order, each with the proofs it makes, then every other due one; not those named.
+
+    Tightness first: nothing is lit before its proof is on record.
+    """
     left = set(but)
-    work(course, stages=("proving",))
+    for task in work_orders.task_lines(course.seat, course.job_id):
+        if task.stage == "proving" and task.done_share < 100:
+            do(course, task)
+            _prove_due(course, set(task.proofs) - left)
+    _prove_due(course, {due.code for due in proofs.proofs_due(course.seat, course.job_id)} - left)
+
+
+def _prove_due(course: Course, kinds: Collection[str]) -> None:
+    """Those of some kinds of proof that are due and do not stand, in the order of proving."""
     seat = course.technician()
     for due in proofs.proofs_due(seat, course.job_id):
-        if due.code in left:
-            continue
-        course.go_on(minutes=5)
-        key = make(seat, course.job_id, due.code)
-        if due.code == "gas-identity":
-            shot = picture("plate", course.range_id)
-            caption = "Rating plate and gas label"
-            intake.attach_photograph(seat, course.range_id, shot, proof_id=key, caption=caption)
+        if due.code in kinds and not due.stands:
+            course.go_on(minutes=5)
+            key = make(seat, course.job_id, due.code)
+            if due.code == "gas-identity":
+                shot = picture("plate", course.range_id)
+                caption = "Rating plate and gas label"
+                intake.attach_photograph(seat, course.range_id, shot, proof_id=key, caption=caption)
 
 
 def make(seat: Seat, job_id: int, kind: str, *, signed_by: str = "", note: str = "", **other: object) -> int:

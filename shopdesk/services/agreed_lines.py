@@ -3,7 +3,7 @@
 `agreements.agreed` says what is agreed in money; this says line by line what it was agreed for.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from dataclasses import dataclass
 
 import sqlalchemy as sa
@@ -112,23 +112,52 @@ def standing_invoice_lines(session: Session, job_id: int) -> list[InvoiceLine]:
 def without_consent(session: Session, job_id: int, *, dropped_too: bool = False) -> list[Task]:
     """Tasks that came onto a customer's order beside what was agreed, and are on no change order yet.
 
-    They wait, are not billable, and use up nothing that is agreed, until `ask_consent` puts them
-    on a change order that the customer agrees to, or a new quote for the job is agreed.
+    They wait, are not billable, and use up nothing that is agreed, until `consent.ask_for_added` puts
+    them on a change order that the customer agrees to, or a new quote for the job is agreed.
     """
-    job = session.get_one(Job, job_id)
-    quotes = agreed_quotes(session, job_id)
-    if job.customer_id is None or all(q.step != "job" for q in quotes):
-        return []
-    agreed = {line.task_id for quote in quotes for line in quote.lines}
-    priced = _with_parts(session, job_id)
-    return [
-        task
-        for task in _tasks(session, job_id)
-        if (dropped_too or not task.dropped)
-        and task.change_order_id is None
-        and not {task.id, task.split_from_id} & agreed
-        and (_has_hours(task) or task.outwork_cents or task.id in priced)
-    ]
+    keys = unasked_tasks(session, {job_id}, dropped_too=dropped_too)
+    return list(session.scalars(sa.select(Task).where(Task.id.in_(keys)).order_by(Task.place, Task.id)))
+
+
+def unasked_tasks(session: Session, jobs: Collection[int], *, dropped_too: bool = False) -> set[int]:
+    """Keys of the tasks of some jobs that nobody was asked about."""
+    chosen = _agreed_with_job(session, jobs)
+    asked = set(session.scalars(sa.select(QuoteLine.task_id).where(QuoteLine.quote_id.in_(chosen.values()))))
+    priced = sa.select(Need.task_id).where(Need.quantity > Need.called_off)
+    query = (
+        sa.select(Task.id, Task.split_from_id)
+        .join(WorkOrder)
+        .where(
+            WorkOrder.job_id.in_({job_id for job_id, _ in chosen}),
+            Task.change_order_id.is_(None),
+            sa.or_(Task.dropped == False, sa.literal(dropped_too)),
+            sa.or_(
+                sa.and_(Task.station != OFFICE, Task.minutes_likely > 0),
+                Task.outwork_cents > 0,
+                Task.id.in_(priced),
+            ),
+        )
+    )
+    return {key for key, root in session.execute(query) if key not in asked and root not in asked}
+
+
+def _agreed_with_job(session: Session, jobs: Collection[int]) -> dict[tuple[int, int], int]:
+    """Agreed quotes that count, by job and place, of customers' jobs agreed beyond their teardown."""
+    base: dict[int, int] = {}
+    changes: list[tuple[int, int]] = []
+    for job_id, step, key in session.execute(
+        sa.select(Quote.job_id, Quote.step, Quote.id)
+        .join(Agreement, Agreement.quote_id == Quote.id)
+        .join(Job, Job.id == Quote.job_id)
+        .where(Quote.job_id.in_(jobs), Quote.step != "teardown", Job.customer_id.is_not(None))
+        .order_by(Agreement.id)
+    ):
+        if step == "job":
+            base[job_id] = key
+        else:
+            changes.append((job_id, key))
+    chosen = {(job_id, 0): key for job_id, key in base.items()}
+    return chosen | {(job_id, key): key for job_id, key in changes if job_id in base}
 
 
 def unconsented_changes(session: Session, job_id: int) -> dict[int, str]:
@@ -164,25 +193,3 @@ def _shared(line: QuoteLine, members: list[Task], billed: dict[int, tuple[int, i
             LabourShare(line, t, m, c, billed=False) for t, m, c in zip(rest, minutes, cents, strict=True)
         ]
     return shares
-
-
-def _has_hours(task: Task) -> bool:
-    return task.station != OFFICE and task.minutes_likely > 0
-
-
-def _with_parts(session: Session, job_id: int) -> set[int]:
-    wanted = (
-        sa.select(Need.task_id)
-        .join(Task)
-        .join(WorkOrder)
-        .where(WorkOrder.job_id == job_id, Need.quantity > Need.called_off)
-    )
-    return set(session.scalars(wanted))
-
-
-def minutes_by_task(shares: Iterable[LabourShare]) -> dict[int, int]:
-    """Agreed minutes of labour by task."""
-    found: dict[int, int] = {}
-    for each in shares:
-        found[each.task.id] = found.get(each.task.id, 0) + each.minutes
-    return found

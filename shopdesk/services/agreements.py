@@ -172,6 +172,8 @@ def _drop_tasks(session: Session, quote_id: int) -> None:
     change = sa.select(ChangeOrder.id).where(ChangeOrder.quote_id == quote_id)
     for task in session.scalars(sa.select(Task).where(Task.change_order_id.in_(change))):
         task.dropped = True
+        if "dropped" not in task.by_hand:  # the plan does not bring back what was declined
+            task.by_hand = [*task.by_hand, "dropped"]
 
 
 def agreed(session: Session, job_id: int) -> Agreed:

@@ -1,6 +1,7 @@
 """The technician's day: what can be done now, the clock, ticks, notes, what was found more."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
@@ -12,7 +13,8 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.domain.work.holds import LABORATORY
-from shopdesk.services import cautions, stages
+from shopdesk.services import cautions, laboratory, stages
+from shopdesk.services.holding import refuse_if_waiting, refuse_start
 from shopdesk.services.seat import Seat
 from shopdesk.services.waiting import Wait, Waiting
 from shopdesk.storage.tables import work as rows
@@ -119,10 +121,11 @@ def tick(seat: Seat, task_id: int, share: int = 100) -> None:
         if share == task.done_share:
             return
         if share:
-            _refuse_if_waiting(work.session, task, job_id)
+            refuse_if_waiting(work.session, task, job_id)
             cautions.refuse_unread(work.session, seat, task)
         if task.proofs and task.stage not in ("proving", "delivery", "intake"):
             lapse_release(work, job_id, task.name)
+        _touch(task, work.now)
         task.done_share = share
         task.done_at = work.now if share == 100 else None
         task.done_by_id = seat.acting.staff_id if share == 100 else None
@@ -155,8 +158,20 @@ def assign(seat: Seat, task_id: int, staff_id: int | None) -> None:
         work.about(task, job_id)
 
 
-def answer_hold(seat: Seat, job_id: int, answer: str, reference: str, hold: str = LABORATORY) -> None:
-    """The laboratory's answer: `negative` or `positive`, with its name and report number."""
+def answer_hold(
+    seat: Seat,
+    job_id: int,
+    answer: str,
+    reference: str,
+    hold: str = LABORATORY,
+    *,
+    places: Sequence[str] = (),
+) -> None:
+    """The laboratory's answer: `negative` or `positive`, with its name and report number.
+
+    For the suspect `places` it names (`laboratory.suspect_places`), or for all that are suspected
+    now; what a later walk-round finds suspect waits for an answer of its own.
+    """
     if not reference.strip():
         raise Problem(
             "Write the laboratory's name and report number; nobody judges this by eye.", field="reference"
@@ -164,24 +179,19 @@ def answer_hold(seat: Seat, job_id: int, answer: str, reference: str, hold: str 
     if answer not in ("negative", "positive"):
         raise Problem("The laboratory's answer is negative or positive.", field="answer")
     with seat.change(Action.WORK) as work:
-        row = work.add(
-            rows.HoldAnswer(
-                job_id=job_id,
-                hold=hold,
-                at=work.now,
-                staff_id=seat.acting.staff_id,
-                answer=answer,
-                reference=reference.strip(),
-            )
-        )
-        work.session.flush()
-        work.about(row, job_id)
+        laboratory.record(seat, work, job_id, hold, answer, reference.strip(), places)
 
 
 def clock_on(seat: Seat, task_id: int) -> int:
-    """Starts this person's clock on a task; a clock running elsewhere stops first."""
+    """Starts this person's clock on a task; a clock running elsewhere stops first.
+
+    Refused at a hold point. Whatever else the task waits for, the clock runs: hours nobody
+    consented to are kept, and not billable until consent stands.
+    """
     with seat.change(Action.CLOCK) as work:
         task, job_id = _open_task(work, task_id)
+        refuse_start(work.session, task, job_id)
+        _touch(task, work.now)
         running = _running(work.session, seat.acting.staff_id)
         if running is not None:
             _stop(running, work.now)
@@ -206,6 +216,8 @@ def clock_off(seat: Seat, *, until: dt.datetime | None = None, note: str = "") -
                 start=seat.region.instant(entry.started_at),
             )
         _stop(entry, end)
+        if entry.task.done_share < 100:
+            _touch(entry.task, end)
         entry.note = note.strip()
         work.about(entry, _task(work, entry.task_id)[1])
         return entry.minutes or 0
@@ -316,23 +328,6 @@ def lapse_release(work: UnitOfWork, job_id: int, because: str) -> None:
         release.lapsed_at, release.lapsed_because = work.now, because
 
 
-def _refuse_if_waiting(session: Session, task: rows.Task, job_id: int) -> None:
-    waits = Waiting(session, {job_id}).of(task, job_id)
-    if not waits:
-        return
-    sentences = {
-        "agreement": "“{name}” waits for the customer's agreement {what}. Ask the counter.",
-        "laboratory": "“{name}” waits for the laboratory's answer. Nobody judges old insulation by eye.",
-        "task": "“{name}” stands after “{what}”. Tick that first.",
-        "part": "“{name}” waits for a part: {what}. Take it in at Stores, or call it off.",
-        "outwork": "“{name}” waits for {what}, which is out. Take it back at Stores.",
-        "card": "“{name}” waits for the thermostat card: {what}. Fill it in first.",
-        "blocked": "“{name}” is blocked: {what}. Free it first.",
-    }
-    first = waits[0]
-    raise Problem(sentences[first.kind], name=task.name, what=first.what)
-
-
 def _bench_task(waiting: Waiting, task: rows.Task, job: Job, range_: Range) -> BenchTask:
     return BenchTask(
         id=task.id,
@@ -379,6 +374,12 @@ def _running(session: Session, staff_id: int) -> rows.TimeEntry | None:
     return session.scalar(
         sa.select(rows.TimeEntry).where(rows.TimeEntry.staff_id == staff_id, rows.TimeEntry.minutes.is_(None))
     )
+
+
+def _touch(task: rows.Task, at: dt.datetime) -> None:
+    """Work that makes proofs due again is remembered with its instant."""
+    if task.proofs and stages.reopens(task.stage):
+        task.touched_at = max(at, task.touched_at or at)
 
 
 def _stop(entry: rows.TimeEntry, at: dt.datetime) -> None:

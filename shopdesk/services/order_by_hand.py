@@ -171,7 +171,9 @@ def add_known_task(seat: Seat, job_id: int, code: str, pieces: int = 1) -> int:
         task = next((t for t in order.tasks if t.code == code), None)
         if task is not None and not task.dropped:
             raise Problem("“{name}” is on the work order already.", name=task.name)
-        plan = planned_alone(seat.catalogue.tasks[code], stages.build_of(order.job), pieces)
+        plan = planned_alone(
+            seat.catalogue.tasks[code], stages.build_of(order.job), pieces, suspected=bool(order.suspects)
+        )
         place = max((t.place for t in order.tasks), default=0) + 1
         with work.session.no_autoflush:
             if task is None:

@@ -10,6 +10,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Catalogue, ProofKind
 from shopdesk.domain.stage import Facts, Held, Hold, Stage
 from shopdesk.services import gas_tables, settings
+from shopdesk.services.agreed_lines import unasked_tasks
 from shopdesk.services.comebacks import is_free
 from shopdesk.services.owed import open_of
 from shopdesk.storage.tables.bench import Tag
@@ -145,9 +146,9 @@ def proofs_missing(session: Session, catalogue: Catalogue, job: Job) -> list[Pro
     ]
     touched: dict[str, dt.datetime] = {}
     for task in tasks_of(session, job.id):
-        if task.stage in _WORK_STAGES and task.done_at is not None:
-            for kind in task.proofs:
-                touched[kind] = max(task.done_at, touched.get(kind, task.done_at))
+        at = later(task.touched_at, task.done_at)
+        if at is not None and reopens(task.stage):
+            touched.update({kind: max(at, touched.get(kind, at)) for kind in task.proofs})
     due = proofs_due(session, catalogue, job)
     missing = proving.missing(due, readings, touched)
     if not gases_differ(job.range):
@@ -160,6 +161,16 @@ def gases_differ(row: Range) -> bool:
     """The house is known to have another gas than the range is set to."""
     house, set_to = gas_tables.gas_code(row.house_gas), gas_tables.gas_code(row.set_to_gas)
     return bool(house and set_to and house != set_to)
+
+
+def reopens(stage: str) -> bool:
+    """Whether work of a task's stage makes its proofs due again; the taking of a proof does not."""
+    return stage in _WORK_STAGES
+
+
+def later(touched_at: dt.datetime | None, done_at: dt.datetime | None) -> dt.datetime | None:
+    """When a task was last worked on: its tick, whole or in part, its clock, or a tick taken back."""
+    return max((at for at in (touched_at, done_at) if at is not None), default=None)
 
 
 def last_release(session: Session, job_id: int) -> Release | None:
@@ -186,7 +197,7 @@ def _inspected(session: Session, job_id: int) -> bool:
 
 def _open_questions(session: Session, job_id: int, quotes: list[Quote], agreed: set[int]) -> tuple[Held, ...]:
     """The last quote of each step, and every change order's, without an answer; what was found more
-    and not priced yet is a question too."""
+    and not priced yet is a question too, and so is what came beside the agreement unasked."""
     unpriced = session.scalars(
         sa.select(ChangeOrder)
         .where(ChangeOrder.job_id == job_id, ChangeOrder.quote_id.is_(None))
@@ -200,7 +211,8 @@ def _open_questions(session: Session, job_id: int, quotes: list[Quote], agreed: 
         for q in last.values()
         if q.id not in agreed and q.declined_on is None
     ]
-    return (*asked, *(Held(Hold.ANSWER, c.found_on, c.number) for c in unpriced))
+    added = [Held(Hold.ANSWER, None, say("added work"))] if unasked_tasks(session, {job_id}) else []
+    return (*asked, *(Held(Hold.ANSWER, c.found_on, c.number) for c in unpriced), *added)
 
 
 def _deposit_open(session: Session, job_id: int, agreed: list[Quote]) -> int:

@@ -1,5 +1,8 @@
-"""What open tasks wait for: agreement, laboratory, other tasks, a thermostat card, parts,
-outwork, a word of the bench.
+"""What open tasks wait for: agreement, laboratory, gas off and capped, proven tightness, other tasks,
+a thermostat card, parts, outwork, a word of the bench.
+
+Hold points stop the start of a task too: nothing is lit, freed with heat, or opened that may hold
+asbestos before its answer stands. What merely comes later does not: the clock always runs.
 """
 
 from dataclasses import dataclass
@@ -8,8 +11,11 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.domain.thermostat_card import CONDEMNING_TASKS
-from shopdesk.domain.work.holds import LABORATORY
+from shopdesk.domain.work.holds import AT_HOME, FLAME, LABORATORY
+from shopdesk.services import laboratory
+from shopdesk.services.agreed_lines import unasked_tasks
 from shopdesk.services.comebacks import free_jobs
+from shopdesk.services.gas_train import GasTrains
 from shopdesk.storage.tables import work as rows
 from shopdesk.storage.tables.bench import ThermostatCard
 from shopdesk.storage.tables.counter import Agreement, ChangeOrder, Quote
@@ -17,13 +23,26 @@ from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.stores import ConsignmentPiece, Need
 from shopdesk.wording import say
 
+HOLD_POINTS = ("laboratory", "gas-off", "gas-train-out", "tightness")
+
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """Why a task cannot be done now; `kind`: task, agreement, laboratory, card, part, outwork, blocked."""
+    """Why a task cannot be done now.
+
+    `kind`: agreement (`what` a change order's number, or empty for the job's or teardown's quote),
+    unasked (it came beside what is agreed, and no change order asks for it yet), laboratory (`what` the
+    answer so far), gas-off, gas-train-out and tightness (`what` the task or proof that is wanted), card,
+    task, part, outwork, blocked.
+    """
 
     kind: str
     what: str
+
+    @property
+    def stops_the_start(self) -> bool:
+        """Whether not even its clock may be started."""
+        return self.kind in HOLD_POINTS or (self.kind == "agreement" and not self.what)
 
 
 class Waiting:
@@ -66,14 +85,8 @@ class Waiting:
                 .where(of_jobs, ConsignmentPiece.back_on.is_(None))
             ).all()
         )
-        self.answers: dict[tuple[int, str], str] = {  # the last one of each hold point speaks
-            (job_id, hold): answer
-            for job_id, hold, answer in session.execute(
-                sa.select(rows.HoldAnswer.job_id, rows.HoldAnswer.hold, rows.HoldAnswer.answer)
-                .where(rows.HoldAnswer.job_id.in_(jobs))
-                .order_by(rows.HoldAnswer.id)
-            )
-        }
+        self.answers = laboratory.answers(session, jobs)
+        self.gas = GasTrains(session, jobs)
         self.cards = with_complete_card(session, jobs)
         self.minutes: dict[int, int] = {
             key: int(minutes or 0)
@@ -87,20 +100,18 @@ class Waiting:
         }
         self.agreed = agreed_jobs(session, jobs)
         self.teardown = agreed_jobs(session, jobs, "teardown")
+        self.changes: dict[int, str] = dict(
+            session.execute(
+                sa.select(ChangeOrder.id, ChangeOrder.number).where(ChangeOrder.job_id.in_(jobs))
+            ).all()
+        )
         self.consented = consented_changes(session, jobs)
+        self.unasked = unasked_tasks(session, jobs)
 
     def of(self, task: rows.Task, job_id: int) -> tuple[Wait, ...]:
-        found: list[Wait] = []
         if task.done_share == 100:
             return ()
-        started = task.stage == "intake" or (task.stage == "teardown" and job_id in self.teardown)
-        if not started and job_id not in self.agreed:
-            found.append(Wait("agreement", ""))
-        if task.change_order_id is not None and task.change_order_id not in self.consented:
-            found.append(Wait("agreement", task.causes[0].code if task.causes else ""))
-        answer = self.answers.get((job_id, LABORATORY), "")
-        if LABORATORY in task.holds and answer != "negative":
-            found.append(Wait("laboratory", answer))
+        found = [*self._consent(task, job_id), *self._hold_points(task, job_id)]
         if task.code in CONDEMNING_TASKS and job_id not in self.cards:
             found.append(Wait("card", say("six questions and a forced test")))
         found += [Wait("task", self.names[key]) for key in self.after.get(task.id, ()) if key in self.open]
@@ -111,6 +122,32 @@ class Waiting:
         if task.blocked_because:
             found.append(Wait("blocked", task.blocked_because))
         return tuple(found)
+
+    def _consent(self, task: rows.Task, job_id: int) -> list[Wait]:
+        found = []
+        started = task.stage == "intake" or (task.stage == "teardown" and job_id in self.teardown)
+        if not started and job_id not in self.agreed:
+            found.append(Wait("agreement", ""))
+        if task.change_order_id is not None and task.change_order_id not in self.consented:
+            found.append(Wait("agreement", self.changes[task.change_order_id]))
+        elif task.id in self.unasked:
+            found.append(Wait("unasked", ""))
+        return found
+
+    def _hold_points(self, task: rows.Task, job_id: int) -> list[Wait]:
+        found = []
+        if LABORATORY in task.holds and not self.answers[job_id].clear:
+            found.append(Wait("laboratory", self.answers[job_id].worst))
+        for code in task.holds:
+            missing = self.gas.missing(code, job_id)
+            if missing:
+                found.append(Wait(code, missing))
+        if FLAME in task.hazards and task.stage != "intake":
+            at_home = (AT_HOME,) if task.stage == "delivery" else ()
+            why = self.gas.not_tight(job_id, *at_home)
+            if why:
+                found.append(Wait("tightness", why))
+        return found
 
 
 def with_complete_card(session: Session, jobs: set[int]) -> set[int]:

@@ -1,6 +1,6 @@
 """Work orders: written from the findings, brought up to date without losing what was done."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 import sqlalchemy as sa
@@ -12,7 +12,9 @@ from shopdesk.domain.money import Spread, marked_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.work import Cause, CauseKind, PlannedTask, plan_work
+from shopdesk.domain.work.holds import LABORATORY, holds_alone
 from shopdesk.services import conversions, settings, walks
+from shopdesk.services.laboratory import places_of
 from shopdesk.services.order_places import link_split_parts, settle_places
 from shopdesk.services.seat import Seat
 from shopdesk.services.stages import build_of
@@ -87,9 +89,26 @@ def bring_up_to_date(seat: Seat, work: UnitOfWork, job: Job) -> tuple[rows.WorkO
     answers = [walks.answer_of(o) for o in walk.observations]
     asked = conversions.roots_of(work.session, job.id)
     planned = plan_work(seat.catalogue, build_of(job), answers, Scope(job.scope), asked=asked)
+    order.suspects = places_of(
+        seat, [cause for hold in planned.holds if hold.code == LABORATORY for cause in hold.because]
+    )
     work.session.flush()
     observed = {o.finding: o.id for o in walk.observations}
-    return order, _bring_in_step(work, order, planned.tasks, observed)
+    change = _bring_in_step(work, order, planned.tasks, observed)
+    hold_the_others(seat, order, {plan.code for plan in planned.tasks})
+    return order, change
+
+
+def hold_the_others(seat: Seat, order: rows.WorkOrder, planned: Collection[str]) -> None:
+    """Hold points of the tasks that no plan speaks for: those a person added, and split parts."""
+    by_id = {task.id: task for task in order.tasks}
+    for task in order.tasks:
+        known = seat.catalogue.tasks.get(task.code)
+        root = by_id.get(task.split_from_id or 0)
+        if root is not None and not root.dropped:
+            task.holds, task.hazards, task.proofs = list(root.holds), list(root.hazards), list(root.proofs)
+        elif known is not None and task.code not in planned:
+            task.holds = list(holds_alone(known, bool(order.suspects)))
 
 
 def preview(seat: Seat, job_id: int, scope: Scope) -> tuple[PlannedTask, ...]:

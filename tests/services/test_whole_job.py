@@ -105,6 +105,9 @@ def _tick_in_order(shop: Shop, job_id: int, stage: str) -> None:
     for task in work_orders.task_lines(shop.technician, job_id):
         if task.stage == stage:
             bench.tick(shop.technician, task.id)
+            if task.code == "leak-test-assembled":  # nothing is lit before it is on record
+                shop.clock.advance(minutes=1)
+                prove(shop, job_id, "tightness-assembled")
 
 
 def test_a_range_of_the_shop_s_own_is_bought_restored_and_sold_without_quote_or_agreement(shop):

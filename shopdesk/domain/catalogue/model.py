@@ -159,6 +159,7 @@ class Task:
     `minutes` per unit; `per` empty: once an order however many findings call for it, else
     the sum of the extents. `needs` are pulled onto the order, `then` too (what was taken off
     is put back); `after` binds only when both are there. `proofs` become due when it is done.
+    `holds`: hold points of its own beside those its hazards bring (`work.holds`).
     `scope`: smallest scope for routine tasks (`routine` True: part of every order of that
     scope whose build has `applies`).
     """
@@ -182,6 +183,7 @@ class Task:
     applies: frozenset[str] = frozenset()
     advice: str = ""
     stage: str = "repair"  # intake, teardown, repair, refit, proving, delivery
+    holds: tuple[str, ...] = ()  # gas-off, gas-train-out
 
 
 @dataclass(frozen=True, slots=True)

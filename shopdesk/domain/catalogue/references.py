@@ -23,6 +23,7 @@ PARTS = frozenset({
     *(f"burner-{number}" for number in range(1, 9)),
 })  # fmt: skip
 HOLDS = frozenset({"laboratory"})
+TASK_HOLDS = frozenset({"gas-off", "gas-train-out"})
 STAGES = frozenset({"intake", "teardown", "repair", "refit", "proving", "delivery"})
 
 _BACKS: tuple[Back, ...] = get_args(Back)
@@ -58,6 +59,7 @@ def check_references(catalogue: Catalogue, files: Files, complaints: Complaints)
             _check_names(field, names, catalogue.tasks, file, entry, complaints)
         _check_names("proofs", task.proofs, catalogue.proofs, file, entry, complaints)
         _check_names("hazards", task.hazards, catalogue.cautions, file, entry, complaints)
+        _check_names("holds", task.holds, TASK_HOLDS, file, entry, complaints)
     for proof in catalogue.proofs.values():
         entry = f"proof {proof.code}"
         _check_names("hazards", proof.hazards, catalogue.cautions, "proofs.toml", entry, complaints)

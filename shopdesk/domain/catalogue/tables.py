@@ -123,6 +123,7 @@ def read_task(entry: Entry) -> Task:
         applies=_read_applies(entry),
         advice=entry.text("advice", ""),
         stage=entry.one_of("stage", STAGES) or "repair",
+        holds=entry.words("holds"),
     )
 
 

@@ -1,7 +1,9 @@
-"""Hold points: what must wait for a laboratory, for an agreement, or for proven tightness.
+"""Hold points: what must wait for a laboratory, an agreement, proven tightness, or gas off and capped.
 
 Only a laboratory tells what old insulation, rope, board and cloth-covered wire are made of;
-no person judges them by eye, and what was not looked at is held like what was found.
+no person judges them by eye, and what was not looked at is held like what was found. Drills and
+heat stay away from a gas train that is not off and capped; what is seized on it is freed on the
+bench, after it is out (common practice, no source; local code and licensed practice decide).
 """
 
 from collections.abc import Iterable, Sequence
@@ -21,6 +23,16 @@ FIBRE = "asbestos"
 """Hazard of the tasks that a laboratory hold stops."""
 FLAME = "flame"
 """Hazard of tasks that light something."""
+HOT_WORK = "hot-work"
+"""Hazard of drilling, grinding, brazing and welding."""
+GAS_OFF = "gas-off"
+"""Hold point: the range's gas is isolated and capped."""
+TRAIN_OUT = "gas-train-out"
+"""Hold point: the gas train lies on the bench, off the range."""
+CAPPING, TAKING_OUT, PUTTING_BACK = "isolate-and-cap", "take-out-manifold", "refit-gas-train"
+"""The tasks that cap the gas, take the gas train out, and put it back."""
+ASSEMBLED, AT_HOME = "tightness-assembled", "at-home"
+"""The proofs that speak for the tightness of a whole range: in the shop, and where it stands then."""
 
 
 def suspects(catalogue: Catalogue, build: Build, answers: Sequence[Answer]) -> list[Cause]:
@@ -80,6 +92,24 @@ def proves_tightness(task: Task) -> bool:
     return task.stage == "proving" and not lights(task) and any(TIGHTNESS in code for code in task.proofs)
 
 
+def gas_holds(task: Task) -> tuple[str, ...]:
+    """Whether a task waits for gas off and capped (drills and heat), and for the gas train to be out."""
+    own = set(task.holds) | ({GAS_OFF} if HOT_WORK in task.hazards else set())
+    return tuple(code for code in (GAS_OFF, TRAIN_OUT) if code in own)
+
+
+def holds_alone(task: Task, suspected: bool) -> tuple[str, ...]:
+    """The hold points of one task put on an order by a person; `suspected`: something waits for a
+    laboratory."""
+    met = (
+        (AGREEMENT, stage_rank(task) > 0),
+        (LABORATORY, suspected and held_for_laboratory(task)),
+        *((code, True) for code in gas_holds(task)),
+        (TIGHTNESS, lights(task)),
+    )
+    return tuple(code for code, holds in met if holds)
+
+
 def let_proofs_wait(catalogue: Catalogue, after: After) -> None:
     """A proof is taken after all work that made it due; nothing is lit before tightness is proven."""
     tasks = [catalogue.tasks[code] for code in after]
@@ -100,6 +130,8 @@ def held_tasks(catalogue: Catalogue, code: str, causes: Iterable[Cause], ordered
         return [task.code for task in tasks if stage_rank(task) > 0]
     if code == TIGHTNESS:
         return [task.code for task in tasks if lights(task)]
+    if code in (GAS_OFF, TRAIN_OUT):
+        return [task.code for task in tasks if code in gas_holds(task)]
     own = {t for c in causes for way in catalogue.findings[c.code].ways for t in way.tasks}
     return [task.code for task in tasks if task.code in own]
 
@@ -108,7 +140,9 @@ def hold_points(
     catalogue: Catalogue, suspected: Sequence[Cause], answers: Sequence[Answer], ordered: Sequence[str]
 ) -> tuple[Hold, ...]:
     """The hold points of an order in the order in which they are met."""
-    raised: dict[str, tuple[Cause, ...]] = {AGREEMENT: (), LABORATORY: tuple(suspected), TIGHTNESS: ()}
+    raised: dict[str, tuple[Cause, ...]] = {
+        AGREEMENT: (), LABORATORY: tuple(suspected), GAS_OFF: (), TRAIN_OUT: (), TIGHTNESS: (),
+    }  # fmt: skip
     for answer in in_walk_order(catalogue, answers):
         finding = catalogue.findings[answer.finding or ""]
         if finding.holds and finding.holds != LABORATORY:

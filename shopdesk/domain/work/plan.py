@@ -7,7 +7,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Catalogue, ProofKind, Scope, Task
 from shopdesk.domain.work.arrange import After, arrange, waits_for
 from shopdesk.domain.work.demand import Tally, count, tally
-from shopdesk.domain.work.holds import hold_points, let_proofs_wait, sampling_roots, suspects
+from shopdesk.domain.work.holds import hold_points, holds_alone, let_proofs_wait, sampling_roots, suspects
 from shopdesk.domain.work.order import (
     Cause,
     CauseKind,
@@ -85,10 +85,14 @@ def _planned(
     )
 
 
-def planned_alone(task: Task, build: Build, pieces: int = 1) -> PlannedTask:
-    """One task of the catalogue put on an order by a person, whatever was found."""
+def planned_alone(task: Task, build: Build, pieces: int = 1, *, suspected: bool = False) -> PlannedTask:
+    """One task of the catalogue put on an order by a person, whatever was found.
+
+    Hold points hold it like any other; `suspected`: something on the range waits for a laboratory.
+    """
     entry = Tally(found=pieces, causes=[Cause(CauseKind.HAND)])
-    return _planned(task, build, entry, {task.code: []}, (), "")
+    holds = [Hold(code, (), (task.code,)) for code in holds_alone(task, suspected)]
+    return _planned(task, build, entry, {task.code: []}, holds, "")
 
 
 def _outwork(task: Task, times: int) -> PlannedOutwork | None:

@@ -19,6 +19,7 @@ class WorkOrder(Versioned, Base):
     job_id: Mapped[int] = mapped_column(sa.ForeignKey("job.id"), unique=True)
     scope: Mapped[str] = text("mechanical")
     written_at: Mapped[dt.datetime] = mapped_column(UtcTime)
+    suspects: Mapped[Any] = mapped_column(Doc, nullable=True, default=list)  # checkpoints for a laboratory
     job: Mapped[Job] = relationship()
     tasks: Mapped[list["Task"]] = relationship(back_populates="work_order", order_by="Task.place")
     __table_args__ = (STRICT,)
@@ -49,6 +50,7 @@ class Task(Versioned, Base):
     done_share: Mapped[int] = mapped_column(Count, default=0)  # percent, ticked by the technician
     done_at: Mapped[dt.datetime | None] = mapped_column(UtcTime, default=None)
     done_by_id: Mapped[int | None] = maybe_ref("staff.id", index=False)
+    touched_at: Mapped[dt.datetime | None] = mapped_column(UtcTime, default=None)  # last work or untick
     assigned_to_id: Mapped[int | None] = maybe_ref("staff.id")
     blocked_because: Mapped[str] = text()
     note: Mapped[str] = text()
@@ -130,7 +132,7 @@ class TimeEntry(Versioned, Base):
 
 
 class HoldAnswer(Keyed, Base):
-    """The answer a hold point waited for: a laboratory's, never a person's eye."""
+    """The answer a hold point waited for: a laboratory's, never a person's eye; only ever added to."""
 
     __tablename__ = "hold_answer"
     job_id: Mapped[int] = ref("job.id")
@@ -139,4 +141,5 @@ class HoldAnswer(Keyed, Base):
     staff_id: Mapped[int] = ref("staff.id", index=False)
     answer: Mapped[str] = text(None)  # negative, positive
     reference: Mapped[str] = text(None)  # the laboratory and its report number
+    covers: Mapped[Any] = mapped_column(Doc, nullable=True, default=list)  # checkpoints; none: all of them
     __table_args__ = (sa.CheckConstraint("answer in ('negative','positive')", name="answer"), STRICT)

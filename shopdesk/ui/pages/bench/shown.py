@@ -123,7 +123,11 @@ def wait_words(wait: Wait) -> str:
         "agreement": say("waits for agreement to {what}", what=wait.what)
         if wait.what
         else say("waits for the customer’s agreement"),
+        "unasked": say("came beside what is agreed: waits for consent"),
         "laboratory": say("waits for the laboratory’s answer"),
+        "gas-off": say("waits for the gas to be off and capped: {what}", what=wait.what),
+        "gas-train-out": say("waits for the gas train to be out: {what}", what=wait.what),
+        "tightness": say("lights something: {what}", what=wait.what),
         "task": say("after “{what}”", what=wait.what),
         "part": say("waits for a part: {what}", what=wait.what),
         "outwork": say("waits for outwork: {what} is out", what=wait.what),
@@ -156,7 +160,11 @@ def why_a_range_waits(tasks: Iterable[BenchTask]) -> str:
         counts[first] = counts.get(first, 0) + 1
     words = {
         "agreement": say("for agreement"),
+        "unasked": say("for consent"),
         "laboratory": say("for the laboratory"),
+        "gas-off": say("for gas off and capped"),
+        "gas-train-out": say("for the gas train to be out"),
+        "tightness": say("for proven tightness"),
         "part": say("for a part"),
         "outwork": say("for outwork"),
         "card": say("for the thermostat card"),
