@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.services import settings, stages
 from shopdesk.services.agreed_lines import agreed_lines, unconsented_changes, without_consent
+from shopdesk.services.clocks import begun_minutes
 from shopdesk.services.lines import OFFICE
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.ranges import Job
@@ -141,7 +142,7 @@ class _Entry:
         """What is on the clock; of one that runs the minutes begun so far."""
         if self.minutes is not None:
             return self.minutes
-        return max(1, -(-(now - self.started_at) // dt.timedelta(minutes=1)))
+        return begun_minutes(self.started_at, now)
 
 
 def _entries(session: Session, job_id: int) -> list[_Entry]:

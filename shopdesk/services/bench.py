@@ -6,14 +6,13 @@ from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 import sqlalchemy as sa
-from sqlalchemy.orm import Session
 
 from shopdesk.domain.money import Spread
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.domain.work.holds import LABORATORY
-from shopdesk.services import cautions, laboratory, stages
+from shopdesk.services import cautions, clocks, laboratory, stages
 from shopdesk.services.holding import refuse_if_waiting, refuse_start
 from shopdesk.services.seat import Seat
 from shopdesk.services.waiting import Wait, Waiting
@@ -185,6 +184,7 @@ def answer_hold(
 def clock_on(seat: Seat, task_id: int) -> int:
     """Starts this person's clock on a task; a clock running elsewhere stops first.
 
+    One that was left running since another day asks until when (`clocks.StillRunning`).
     Refused at a hold point. Whatever else the task waits for, the clock runs: hours nobody
     consented to are kept, and not billable until consent stands.
     """
@@ -192,9 +192,9 @@ def clock_on(seat: Seat, task_id: int) -> int:
         task, job_id = _open_task(work, task_id)
         refuse_start(work.session, task, job_id)
         _touch(task, work.now)
-        running = _running(work.session, seat.acting.staff_id)
+        running = clocks.running(work.session, seat.acting.staff_id)
         if running is not None:
-            _stop(running, work.now)
+            clocks.stop_for_another(seat, running, work.now)
             work.session.flush()
         entry = work.add(rows.TimeEntry(task_id=task.id, staff_id=seat.acting.staff_id, started_at=work.now))
         work.session.flush()
@@ -203,19 +203,15 @@ def clock_on(seat: Seat, task_id: int) -> int:
 
 
 def clock_off(seat: Seat, *, until: dt.datetime | None = None, note: str = "") -> int:
-    """Stops this person's clock, now or at an earlier instant; returns the minutes."""
+    """Stops this person's clock, now or at an earlier instant; returns the minutes.
+
+    Where the computer's own clock was put back behind the start, `until` has to be said.
+    """
     with seat.change(Action.CLOCK) as work:
-        entry = _running(work.session, seat.acting.staff_id)
+        entry = clocks.running(work.session, seat.acting.staff_id)
         if entry is None:
             raise Problem("No clock of {name} is running.", name=seat.acting.name)
-        end = until or work.now
-        if not entry.started_at <= end <= work.now:
-            raise Problem(
-                "The clock runs since {start}; it stops after that and not in the future.",
-                field="until",
-                start=seat.region.instant(entry.started_at),
-            )
-        _stop(entry, end)
+        end = clocks.stop(seat, entry, until, work.now)
         if entry.task.done_share < 100:
             _touch(entry.task, end)
         entry.note = note.strip()
@@ -260,7 +256,7 @@ def log_minutes(
 def running_clock(seat: Seat, staff_id: int | None = None) -> Clock | None:
     """The clock a person has running, after a restart too."""
     with seat.look() as session:
-        entry = _running(session, staff_id or seat.acting.staff_id)
+        entry = clocks.running(session, staff_id or seat.acting.staff_id)
         if entry is None:
             return None
         job = entry.task.work_order.job
@@ -370,19 +366,7 @@ def _open_task(work: UnitOfWork, task_id: int) -> tuple[rows.Task, int]:
     return task, job_id
 
 
-def _running(session: Session, staff_id: int) -> rows.TimeEntry | None:
-    return session.scalar(
-        sa.select(rows.TimeEntry).where(rows.TimeEntry.staff_id == staff_id, rows.TimeEntry.minutes.is_(None))
-    )
-
-
 def _touch(task: rows.Task, at: dt.datetime) -> None:
     """Work that makes proofs due again is remembered with its instant."""
     if task.proofs and stages.reopens(task.stage):
         task.touched_at = max(at, task.touched_at or at)
-
-
-def _stop(entry: rows.TimeEntry, at: dt.datetime) -> None:
-    """Begun minutes count; a clock stopped in the minute it started shows one."""
-    begun = -(-(at - entry.started_at) // dt.timedelta(minutes=1))
-    entry.minutes = max(1, begun)

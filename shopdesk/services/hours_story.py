@@ -21,6 +21,7 @@ from shopdesk.services.agreed_lines import (
     unconsented_changes,
     without_consent,
 )
+from shopdesk.services.clocks import begun_minutes
 from shopdesk.services.hours_reasons import Figures, reasons
 from shopdesk.services.lines import OFFICE
 from shopdesk.services.seat import Seat
@@ -221,8 +222,7 @@ def _row(found: _Found, task: Task) -> TaskHours:
 def _clock(entry: TimeEntry, who: str, standing: HoursStanding | None, now: dt.datetime) -> ClockedHours:
     """An entry as it stands; hours on the shop's own paperwork are nobody's to agree to."""
     running = entry.minutes is None
-    begun = max(1, -(-(now - entry.started_at) // dt.timedelta(minutes=1)))
-    minutes = begun if entry.minutes is None else entry.minutes
+    minutes = begun_minutes(entry.started_at, now) if entry.minutes is None else entry.minutes
     beyond = standing.beyond if standing else 0
     return ClockedHours(entry.id, who, entry.started_at, minutes, running, beyond, entry.note)
 

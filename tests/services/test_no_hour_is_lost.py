@@ -18,6 +18,7 @@ from shopdesk.services import (
     agreements,
     bench,
     checking,
+    consent,
     intake,
     order_by_hand,
     quotes,
@@ -33,6 +34,7 @@ DEEDS = st.lists(
             [
                 "clock on", "clock off", "write down", "tick", "untick", "drop", "put back", "split",
                 "reword", "write order", "walk again", "find more", "decline", "agree", "tag", "add known",
+                "ask for added", "night", "off at",
             ]
         ),
         st.integers(0, 60),
@@ -52,16 +54,16 @@ class Ledger:
         self._stopped(shop, seat.acting.name)
         self.entries[entry_id] = (task_id, seat.acting.name, shop.clock(), None)
 
-    def clocked_off(self, shop: Shop, seat) -> None:
-        self._stopped(shop, seat.acting.name)
+    def clocked_off(self, shop: Shop, seat, minutes: int | None = None) -> None:
+        self._stopped(shop, seat.acting.name, minutes)
 
     def written_down(self, shop: Shop, seat, entry_id: int, task_id: int, minutes: int) -> None:
         self.entries[entry_id] = (task_id, seat.acting.name, shop.clock(), minutes)
 
-    def _stopped(self, shop: Shop, name: str) -> None:
+    def _stopped(self, shop: Shop, name: str, minutes_said: int | None = None) -> None:
         for key, (task_id, who, start, minutes) in self.entries.items():
             if who == name and minutes is None:
-                gone = int((shop.clock() - start).total_seconds()) // 60
+                gone = minutes_said or int((shop.clock() - start).total_seconds()) // 60
                 self.entries[key] = (task_id, who, start, max(1, gone))
 
 
@@ -89,6 +91,12 @@ def do(shop: Shop, job: int, ledger: Ledger, name: str, n: int) -> None:
     elif name == "clock off":
         bench.clock_off(seat)
         ledger.clocked_off(shop, seat)
+    elif name == "night":
+        shop.clock.advance(hours=14)
+    elif name == "off at":
+        clock = bench.running_clock(seat)
+        bench.clock_off(seat, until=(clock.started_at if clock else shop.clock()) + dt.timedelta(minutes=1))
+        ledger.clocked_off(shop, seat, 1)
     elif name == "write down":
         ledger.written_down(shop, seat, bench.log_minutes(seat, task.id, 5 + n), task.id, 5 + n)
     elif name == "tick":
@@ -126,6 +134,7 @@ DEED = {
     "tag": lambda shop, job, task, _n: tags.tag_off(
         shop.technician, job, tags.TagDraft(what="screws", goes_back="oven", task_id=task)
     ),
+    "ask for added": lambda shop, job, _task, _n: consent.ask_for_added(shop.technician, job),
     "add known": lambda shop, job, _task, n: order_by_hand.add_known_task(
         shop.owner, job, ("new-bulb-clips", "re-route-capillary")[n % 2]
     ),
@@ -158,7 +167,8 @@ def test_no_sequence_of_deeds_loses_an_hour(tmp_path_factory, deeds, own):
 LONG = [
     ("clock on", 1), ("tick", 1), ("clock on", 2), ("write down", 7), ("split", 12), ("find more", 3),
     ("clock on", 60), ("decline", 0), ("write order", 2), ("walk again", 1), ("drop", 9), ("put back", 0),
-    ("clock off", 1), ("reword", 5), ("tag", 4), ("add known", 0), ("write order", 0), ("find more", 8),
+    ("clock off", 1), ("reword", 5), ("tag", 4), ("ask for added", 0), ("clock on", 1), ("night", 0),
+    ("clock on", 7), ("off at", 1), ("add known", 0), ("write order", 0), ("find more", 8),
     ("agree", 0), ("write down", 3), ("untick", 0), ("walk again", 4), ("clock off", 3),
 ]  # fmt: skip
 
@@ -166,7 +176,7 @@ LONG = [
 def test_a_long_day_loses_no_hour_on_either_database(shop):
     job = agreed(shop, *FOUR).job_id
     play(shop, job, LONG)
-    assert len(bench.time_rows(shop.owner, job)) == 5  # and the deeds were not all refused
+    assert len(bench.time_rows(shop.owner, job)) == 6  # and the deeds were not all refused
     assert len(order_by_hand.dropped_tasks(shop.owner, job)) >= 1
     assert any(t.name.startswith("part") for t in work_orders.task_lines(shop.owner, job))
 
