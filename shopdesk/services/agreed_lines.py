@@ -122,8 +122,13 @@ def without_consent(session: Session, job_id: int, *, dropped_too: bool = False)
 def unasked_tasks(session: Session, jobs: Collection[int], *, dropped_too: bool = False) -> set[int]:
     """Keys of the tasks of some jobs that nobody was asked about."""
     chosen = _agreed_with_job(session, jobs)
-    lines = sa.select(QuoteLine.task_id).where(QuoteLine.quote_id.in_(chosen.values()))
-    asked = set(session.scalars(lines.where(QuoteLine.task_id.is_not(None))))
+    left_out = sa.select(AgreementLeftOut.quote_line_id)
+    lines = sa.select(QuoteLine.task_id).where(
+        QuoteLine.quote_id.in_(chosen.values()),
+        QuoteLine.task_id.is_not(None),
+        QuoteLine.id.not_in(left_out),
+    )
+    asked = set(session.scalars(lines))
     priced = sa.select(Need.task_id).where(Need.quantity > Need.called_off)
     query = (
         sa.select(Task.id, Task.split_from_id)

@@ -114,11 +114,11 @@ class Waits:
     def _laboratory(self, task: rows.Task, job_id: int, number: str) -> dt.date | str | None:
         if LABORATORY not in task.holds:
             return None
-        answer = self.waiting.answers.get((job_id, LABORATORY), "")
-        if answer == "positive":
+        answers = self.waiting.answers[job_id]
+        if answers.worst == "positive":
             return say("the removal of asbestos by a licensed firm")
         sampled = self._sampled.get(job_id)
-        if answer or sampled is None:
+        if answers.clear or sampled is None:
             return None  # answered, or the order's own sampling task has the days still to come
         day = sampled.date() + dt.timedelta(days=self.terms.laboratory_days)
         self._cause(job_id, "laboratory", "", day)
