@@ -25,6 +25,7 @@ from shopdesk.services import (
     proofs,
     proving,
     quotes,
+    sales,
     work_orders,
 )
 from shopdesk.services.jacket import jacket
@@ -298,7 +299,7 @@ def test_a_range_for_resale_is_released_as_set_to_a_stated_gas(shop, for_resale)
     sheet = in_words(paper_bytes(shop.owner, proofs.print_proof_sheet(shop.owner, job_id)))
     checked = "not known: a licensed fitter checks there that it is natural gas"
     assert checked in sheet
-    sale = invoices.draft_sale(shop.desk, job_id, a_customer(shop.desk, "Vane"), 320000)
+    sale = sales.draft_sale(shop.desk, job_id, a_customer(shop.desk, "Vane"), 320000)
     invoices.issue_invoice(shop.desk, sale)
     assert checked in in_words(paper_bytes(shop.owner, handovers.hand_over(shop.desk, job_id)))
     at_home = made(shop, job_id, "at-home", signed_by="M. Hale", supply_gas="propane")
