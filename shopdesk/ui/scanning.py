@@ -17,6 +17,7 @@ from shopdesk.domain.codes import Code, code_at_end, read_code
 
 HELD_MS = 35  # fingers leave more between two keys; scanners leave a few
 LEAST = 5  # shorter bursts were fingers after all
+_KEYS = (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress)
 _RETURN = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _QUIET = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 
@@ -37,9 +38,12 @@ class Scanner(QObject):
         self._timer.timeout.connect(self._let_go)
         QApplication.instance().installEventFilter(self)  # type: ignore[union-attr]
 
-    def eventFilter(self, _watched: QObject, event: QEvent) -> bool:
-        if self._typing or not isinstance(event, QKeyEvent) or not self._here():
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() not in _KEYS or self._typing or not self._here():
             return False
+        assert isinstance(event, QKeyEvent)
+        if isinstance(watched, QWidget) and _text_of(watched) is not None and not watched.hasFocus():
+            return False  # sent to a text field that is not the one with the keyboard
         if event.type() == QEvent.Type.ShortcutOverride:
             return self._overridden(event)
         if event.type() == QEvent.Type.KeyPress:
