@@ -40,6 +40,8 @@ def render(facts: ConditionReportFacts) -> bytes:
         *_drawings(facts.drawings, wide),
         *labelled(say("How it was examined"), _examination(facts), wide),
         *labelled(say("Gas identity"), facts.gas, wide),
+        *bullets(say("The way to its kitchen"), facts.way_there),
+        *section(_changed_title(facts), _changed(facts, wide)),
         *section(say("Findings"), findings_by_zone(facts.findings, wide), 230),
         *section(say("Photographs"), photographs(facts.photos, wide), 150),
         *_unknown(facts),
@@ -95,6 +97,25 @@ def _drawings(drawings: tuple[PinnedDrawing, ...], wide: float) -> list[Flowable
             )
         )
     return story
+
+
+def _changed_title(facts: ConditionReportFacts) -> str:
+    if facts.changed is None:
+        return ""
+    return say("What changed since {day}", day=facts.shop.region.day_long(facts.changed.since))
+
+
+def _changed(facts: ConditionReportFacts, wide: float) -> list[Flowable]:
+    if facts.changed is None:
+        return []
+    if not facts.changed.rows:
+        return [para(say("Every checkpoint says the same as then."))]
+    grid = Grid(
+        [Column(say("Checkpoint")), Column(say("Then"), wide * 0.33), Column(say("Now"), wide * 0.33)]
+    )
+    for checkpoint, then, now in facts.changed.rows:
+        grid.row(checkpoint, then, now)
+    return [grid.table(wide)]
 
 
 def _unknown(facts: ConditionReportFacts) -> list[Flowable]:

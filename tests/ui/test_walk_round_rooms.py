@@ -1,20 +1,27 @@
 """What a walk-round is left for: a picture that is marked, the phone's folder, where a figure comes from."""
 
 from collections.abc import Callable
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from PIL import Image
+from pypdf import PdfReader
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 from walk_shop import a_range
 
+from shopdesk.domain.answers import Answer
+from shopdesk.domain.catalogue.model import Evidence
+from shopdesk.domain.comparing import Differs
 from shopdesk.domain.picture_changes import MarkKind, PictureChanges
-from shopdesk.services import walks
+from shopdesk.services import reports, walks
+from shopdesk.services.comparing import compare
 from shopdesk.services.photographs import as_taken
 from shopdesk.services.walk_pictures import keep_picture, pictures_at
 from shopdesk.ui.context import Context
+from shopdesk.ui.pages.walk_round.compare_room import CompareRoom
 from shopdesk.ui.pages.walk_round.page import WalkRoundPage
 from shopdesk.ui.pages.walk_round.picture_room import PictureRoom
 from shopdesk.ui.pages.walk_round.where_from import WhereFrom
@@ -56,6 +63,11 @@ def a_photograph(folder: Path, name: str = "rust.jpg") -> Path:
     path = folder / name
     Image.new("RGB", (400, 200), "#885533").save(path)
     return path
+
+
+def reading(pdf: bytes) -> str:
+    """The words of a paper."""
+    return " ".join(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
 
 
 def _press(qtbot: QtBot, widget: QWidget, *keys: object) -> None:
@@ -204,3 +216,38 @@ def test_an_asking_price_can_be_emptied_again(
     _press(qtbot, panel.asking, K.Key_Delete, K.Key_Return)
     quiet()
     assert walks.walk_view(context.seat, walking).asking_cents is None
+
+
+def test_two_walk_rounds_stand_side_by_side_with_what_changed(
+    page: WalkRoundPage, walking: int, quiet: Quiet, qtbot: QtBot, context: Context,
+    unnamed: Callable[[QWidget], list[object]],
+) -> None:  # fmt: skip
+    seat, room = context.seat, page.room
+    walks.answer(seat, walking, Answer("burner-valves", "burner-valves.seized", 2))
+    walks.answer(seat, walking, Answer("oven-floor"))
+    walks.finish(seat, walking)
+    job_id = walks.walk_view(seat, walking).job_id
+    second = walks.open_walk(seat, job_id)
+    walks.answer(seat, second, Answer("burner-valves", evidence=Evidence.TESTED))
+    walks.answer(seat, second, Answer("oven-floor", "oven-floor.worn"))
+    page.open_job(job_id)
+    quiet()
+    page.side.compare()
+    quiet()
+    shown = page._rooms.currentWidget()
+    assert isinstance(shown, CompareRoom)
+    assert unnamed(shown) == []
+    found = compare(seat, second, walking)
+    assert found.same_range
+    assert {(d.checkpoint.code, d.how) for d in found.differences} == {
+        ("burner-valves", Differs.GONE), ("oven-floor", Differs.NEW),
+    }  # fmt: skip
+    assert shown.list.model.rowCount() == 2
+    assert "1 no longer found, 1 newly found" in shown.guide.text()
+    assert room.walk is not None
+    number = room.walk.view.range_number
+    assert all(panel.title.text().startswith(number) for panel in shown.sides)
+    told = reading(reports.preview_condition_report(seat, second))
+    assert "What changed since" in told
+    qtbot.keyClick(shown, K.Key_Escape)
+    assert page._rooms.currentWidget() is page._walking

@@ -1,6 +1,7 @@
 """What papers show, already computed: amounts in minor units, time in minutes, words as written."""
 
 from shopdesk.documents.facts.condition import (
+    ChangedFacts,
     ConditionReportFacts,
     FindingFacts,
     Photo,
@@ -50,6 +51,7 @@ __all__ = [
     "AdjustmentFacts",
     "BillOfSaleFacts",
     "CautionFacts",
+    "ChangedFacts",
     "ChoiceFacts",
     "ChoicesFacts",
     "ConditionReportFacts",

@@ -63,6 +63,14 @@ class ScopeFacts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ChangedFacts:
+    """What is otherwise than on an earlier walk-round: checkpoint, then, now."""
+
+    since: date
+    rows: tuple[tuple[str, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ConditionReportFacts:
     """Everything a walk-round says. `overall` is the gravest single finding, never an average."""
 
@@ -95,3 +103,5 @@ class ConditionReportFacts:
     cautions: tuple[tuple[str, str, str], ...] = ()  # name, text, whom to defer to
     not_covered: tuple[str, ...] = ()
     replaces: str = ""
+    changed: ChangedFacts | None = None
+    way_there: tuple[str, ...] = ()  # whether it gets to where it is to stand, a sentence each

@@ -6,6 +6,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.documents.facts import ConditionReportFacts
+from shopdesk.domain.access import SIZES, Passage, access, sizes_of
 from shopdesk.domain.answers import HOUSE, Look
 from shopdesk.domain.catalogue.model import Catalogue, Checkpoint, Evidence, Scope, Severity
 from shopdesk.domain.condition import Condition, condition
@@ -14,9 +15,10 @@ from shopdesk.domain.worth import Verdict
 from shopdesk.services import settings, walks
 from shopdesk.services.papers.completeness import pieces
 from shopdesk.services.papers.condition_advice import Advice, advice
+from shopdesk.services.papers.condition_changes import changed
 from shopdesk.services.papers.condition_findings import drawings, findings, general_photos, placed
 from shopdesk.services.papers.heads import gas_identity, party_facts, range_facts, shop_head
-from shopdesk.services.papers.words import evidence_word, purpose_name, shortened, staff_name
+from shopdesk.services.papers.words import evidence_word, in_words, purpose_name, shortened, staff_name
 from shopdesk.services.past_sales import valued_for
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.ranges import Job
@@ -67,7 +69,18 @@ def report_facts(
         cautions=advised.cautions,
         not_covered=_not_covered(seat.catalogue, look),
         replaces=replaces,
+        changed=changed(seat.catalogue, session, walk, look),
+        way_there=_way_there(seat, walk),
     )
+
+
+def _way_there(seat: Seat, walk: WalkRound) -> tuple[str, ...]:
+    """For a customer, or once it was measured: whether the range gets to its kitchen."""
+    row = walk.job.range
+    found = access(sizes_of({name: getattr(row, name) for name in SIZES}))
+    if walk.job.customer_id is None and found.passage is Passage.NOT_MEASURED:
+        return ()
+    return tuple(in_words(why, seat.region) for why in found.why)
 
 
 def _advice(seat: Seat, session: Session, walk: WalkRound, look: Look, verdict: Verdict) -> Advice:

@@ -44,6 +44,7 @@ class Head(QWidget):
     othersAsked = Signal()
     particularsAsked = Signal()
     secondAsked = Signal()
+    compareAsked = Signal()
 
     def __init__(self, region: Region, deeds: Deeds, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -129,4 +130,5 @@ class Head(QWidget):
             if may:
                 menu.addAction(text, deed)
         menu.addSeparator()
+        menu.addAction(say("Set another walk-round beside it"), self.compareAsked.emit)
         menu.addAction(say("Open its jacket"), deeds.open_jacket)

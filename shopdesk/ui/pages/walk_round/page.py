@@ -227,6 +227,7 @@ class WalkRoundPage(Page):
         self.room.moved.connect(self._show_standing)
         self.head.othersAsked.connect(self.show_ranges)
         self.head.particularsAsked.connect(self._ask_particulars)
+        self.head.compareAsked.connect(self.side.compare)
         self.head.secondAsked.connect(self._walk_again)
 
     def _show_standing(self) -> None:

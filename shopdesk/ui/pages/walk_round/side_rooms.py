@@ -13,6 +13,7 @@ from shopdesk.services.intake import RangeDraft
 from shopdesk.services.seat import Seat
 from shopdesk.services.walks import WalkView
 from shopdesk.ui.context import Context
+from shopdesk.ui.pages.walk_round.compare_room import CompareRoom
 from shopdesk.ui.pages.walk_round.particulars import Particulars
 from shopdesk.ui.pages.walk_round.picture_room import PictureRoom
 from shopdesk.ui.pages.walk_round.walk_room import WalkRoom
@@ -20,7 +21,7 @@ from shopdesk.ui.pages.walk_round.where_from import WhereFrom
 from shopdesk.ui.pages.walk_round.worth_words import capital, route_named, scope_name
 from shopdesk.wording import say
 
-SideRoom = Particulars | PictureRoom | WhereFrom
+SideRoom = Particulars | PictureRoom | WhereFrom | CompareRoom
 
 
 class SideRooms(QObject):
@@ -77,6 +78,18 @@ class SideRooms(QObject):
         room.left.connect(self._back)
         self._show(room)
         room.show_picture(photograph_id)
+
+    # Another walk-round beside this one
+
+    def compare(self) -> None:
+        """Before and after, or another range."""
+        walk = self._room.walk
+        if walk is not None:
+            self._room.leave()
+            room = CompareRoom(self._context, walk.view)
+            room.left.connect(self._back)
+            room.checkpointAsked.connect(self._follow_checkpoint)
+            self._show(room)
 
     # Where a figure comes from
 
