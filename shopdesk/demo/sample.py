@@ -376,6 +376,8 @@ def _stores(seat: Seat) -> None:
         )  # fmt: skip
         part_cards.change_part(seat, key, draft)
         stock.move_part(seat, key, -2, "used at the bench")
+    firm(seat, "Cobble Lane Fittings", supplies=True)
+    firm(seat, "Tannery Road Gas Parts", supplies=True)
     for name, worth in (("griddle plate", 14000), ("oven-door glass, curved", 6000), ("front panels", 9000)):
         wants.look_for(seat, wants.WantDraft(name=name, worth_cents=worth, note="white, no chips"))
 

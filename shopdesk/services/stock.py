@@ -117,7 +117,7 @@ def parts(seat: Seat, words: str = "", *, bin_name: str | None = None, limit: in
         sa.select(Part, count, value)
         .outerjoin(PartMovement)
         .group_by(Part.id)
-        .order_by(Part.name, Part.id)
+        .order_by(sa.func.lower(Part.name), Part.id)
         .limit(limit)
     )
     for word in words.lower().split():

@@ -117,6 +117,10 @@ class Form(QWidget):
         """A field by its name."""
         return self._entries[name].field
 
+    def fields(self) -> list[Any]:
+        """All fields, in their order."""
+        return [entry.field for entry in self._entries.values()]
+
     def show_values(self, values: Mapping[str, Any]) -> None:
         """Fills the named fields and takes all problems away."""
         for name, value in values.items():

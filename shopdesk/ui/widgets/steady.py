@@ -1,7 +1,7 @@
 """Combo and spin boxes the mouse wheel cannot change in passing: the wheel scrolls the page instead."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtGui import QFocusEvent, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QSpinBox, QWidget
 
 
@@ -24,6 +24,12 @@ class SteadySpin(QSpinBox):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """What stands there is chosen, however the keyboard came, so that typing replaces it."""
+        super().focusInEvent(event)
+        if event.reason() != Qt.FocusReason.MouseFocusReason:
+            self.selectAll()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()

@@ -23,6 +23,7 @@ class CountSlip(SmallForm):
         self._rows, self._book = rows, book
         self.grid = LineGrid([_line(row) for row in rows], columns=2)
         self.box.insertWidget(1, self.grid)
+        self.grid.lead_to(self.form)
         self.ready()
 
     def focusFirst(self) -> None:

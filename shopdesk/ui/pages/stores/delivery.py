@@ -42,6 +42,7 @@ class Delivery(SmallForm):
         self.box.insertWidget(2, self.against)
         self.grid.edited.connect(self._compare)
         self._compare()
+        self.grid.lead_to(self.form)
         self.ready()
 
     def focusFirst(self) -> None:

@@ -47,7 +47,7 @@ class DonorsSection(Section):
             ]
         )
         self.side.buttons.insertWidget(0, self.parts)
-        self.assemble("donors")
+        self.assemble("donors", shares=(1, 1))
         self.show_current()
 
     def refresh(self, topics: Topics) -> None:
@@ -211,11 +211,11 @@ class DonorsSection(Section):
         money = self.context.region.money
         return [
             Column("number", say("Range"), lambda r: r.number, width=8, strong=True, sort=lambda r: r.number),
-            Column("name", say("Maker and model"), lambda r: r.name, width=20, stretch=True,
+            Column("name", say("Maker and model"), lambda r: r.name, width=14, stretch=True,
                    sort=lambda r: r.name),
-            Column("strip", say("To strip"), _to_strip, width=10),
+            Column("strip", say("To strip"), _to_strip, width=8),
             Column("cost", say("Cost"), lambda r: money(r.cost_cents), width=10, figures=True),
-            Column("rest", say("Rest should bring"), lambda r: money(r.rest_cents) if r.id else "", width=15,
+            Column("rest", say("Should bring"), lambda r: money(r.rest_cents) if r.id else "", width=11,
                    figures=True, sort=lambda r: r.rest_cents),
         ]  # fmt: skip
 
@@ -223,9 +223,9 @@ class DonorsSection(Section):
         money = self.context.region.money
         return [
             Column("name", say("Part"), _part_name, width=20, stretch=True),
-            Column("standing", say("Where it is"), _standing, width=14),
-            Column("value", say("Should bring"), lambda r: money(r.value_cents), width=11, figures=True),
-            Column("cost", say("Carries"), lambda r: money(r.cost_cents), width=10, figures=True),
+            Column("standing", say("Where it is"), _standing, width=11),
+            Column("value", say("Should bring"), lambda r: money(r.value_cents), width=10, figures=True),
+            Column("cost", say("Carries"), lambda r: money(r.cost_cents), width=8, figures=True),
         ]  # fmt: skip
 
 

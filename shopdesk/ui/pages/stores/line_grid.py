@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from PySide6.QtCore import Signal
@@ -9,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from shopdesk.domain.problem import Problem
 from shopdesk.ui.look import spacing
+from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Note, ProblemText, Words
 from shopdesk.wording import say, say_problem
 
@@ -50,6 +52,12 @@ class LineGrid(QWidget):
         for line in self._lines:
             at = self._lay(grid, line, at, columns)
         self.setLayout(grid)
+
+    def lead_to(self, form: Form) -> None:
+        """Tab goes through the lines first, as they stand above, and then through the form."""
+        fields = [cell.field for line in self._lines for cell in line.cells] + form.fields()
+        for before, after in pairwise(fields):
+            QWidget.setTabOrder(before, after)
 
     def cell(self, key: Any, name: str) -> Any:
         """A field of a line."""

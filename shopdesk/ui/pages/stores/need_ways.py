@@ -23,6 +23,17 @@ class NeedWays:
     def __init__(self, section: "Section") -> None:
         self._section = section
 
+    def _short(self) -> NeedRow | None:
+        """The current need while something of it is short; else it says why there is nothing to do."""
+        row: NeedRow | None = self._section.list.current()
+        if row is not None and not row.short:
+            problem = Problem(
+                "Nothing of {name} is short: it is here, on its way or called off.", name=row.name
+            )
+            self._section.side.show_problem(problem)
+            return None
+        return row
+
     @property
     def _region(self) -> Region:
         return self._section.context.region
@@ -31,7 +42,7 @@ class NeedWays:
         return SmallForm(title, deed, keep, self._section.close_form)
 
     def from_donor(self) -> None:
-        row = self._section.list.current()
+        row = self._short()
         if row is not None:
             self._section.page.ask(donors.donors, lambda found: self._choose_donor(row, found), key="donors")
 
@@ -53,12 +64,15 @@ class NeedWays:
             )  # fmt: skip
 
         form = self._form(say("{name} off a donor", name=need.name), say("Ask for it"), keep)
-        form.form.add("part_id", say("Which"), ChoiceField([(p.id, _on_donor(d, p)) for d, p in free]))
+        choices = [(p.id, _on_donor(d, p)) for d, p in free]
+        known = one_name(free[0][1].name, need.name)
+        which = ChoiceField(choices if known else [(None, say("choose")), *choices])
+        form.form.add("part_id", say("Which"), which, required=say("Choose what is to be taken off."))
         form.form.add("minutes", say("How long taking it off takes"), HoursField(self._region))
         self._section.side.open_form(form.ready())
 
     def make(self) -> None:
-        row = self._section.list.current()
+        row = self._short()
         if row is None:
             return
 
@@ -88,7 +102,7 @@ class NeedWays:
         self._section.side.open_form(form.ready())
 
     def look_for(self) -> None:
-        row = self._section.list.current()
+        row = self._short()
         if row is None:
             return
 

@@ -39,6 +39,7 @@ class OrderSlip(SmallForm):
         if len(wishes) > 1:
             self.box.insertWidget(1, self.everyone)
             self.box.insertWidget(1, QLabel(say("Order all from")))
+        self.grid.lead_to(self.form)
         self.ready()
 
     def focusFirst(self) -> None:

@@ -147,7 +147,7 @@ class OutworkSection(Section):
     def _send(self, firm_id: int, drafts: list[PieceDraft], expected_on: Any, note: str) -> None:
         self.save(
             lambda seat: outwork.send_out(seat, firm_id, drafts, expected_on=expected_on, note=note),
-            say_n("{count} piece went out.", "{count} pieces went out.", len(drafts)),
+            say_n("{count} piece went out.", "{count} pieces went out.", sum(d.count for d in drafts)),
         )
 
     def count_back(self) -> None:

@@ -115,6 +115,8 @@ class StoresPage(Page):
     def _show(self, place: int) -> None:
         self.room.setCurrentIndex(place)
         self.context.memory.keep(REMEMBERED, list(self._sections)[place])
+        if self.isVisible() and not self.tabs.hasFocus():
+            self.section.focusFirst()  # else the keyboard would be left in what is hidden now
 
 
 def _with(title: str, count: str, number: int) -> str:

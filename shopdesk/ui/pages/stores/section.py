@@ -96,13 +96,13 @@ class Section(QWidget):
         self._wants_keyboard = False
         self.list: ListTable
 
-    def assemble(self, name: str, *above: QWidget) -> None:
-        """The list beside its side, with what stands above the list."""
+    def assemble(self, name: str, *above: QWidget, shares: tuple[int, int] = (2, 1)) -> None:
+        """The list beside its side, with what stands above the list; `shares` of the width for each."""
         left = QWidget()
         inside = upright([*above, self.list], gap="small")
         inside.setStretchFactor(self.list, 1)
         left.setLayout(inside)
-        both = Beside(left, self.side, self.context.memory, f"stores/{name}", shares=(2, 1))
+        both = Beside(left, self.side, self.context.memory, f"stores/{name}", shares=shares)
         body = upright([both])
         self.setLayout(body)
         self._fit_signs()

@@ -36,6 +36,7 @@ class SendSlip(SmallForm):
         self.form.add("note", say("Note to the firm"), TextField())
         self.grid = LineGrid([_line(task, region) for task in tasks], columns=2)
         self.box.insertWidget(1, self.grid)
+        self.grid.lead_to(self.form)
         self.ready()
 
     def _save(self, values: dict[str, Any]) -> None:

@@ -58,7 +58,7 @@ class ShelfSection(Section):
         self.photos.brought.connect(self._keep_pictures)
         self.side.more.addWidget(self.moved)
         self.side.more.addWidget(self.photos)
-        self.assemble("shelf", self.search)
+        self.assemble("shelf", self.search, shares=(3, 2))
         self.show_current()
 
     def refresh(self, topics: Topics) -> None:
@@ -128,7 +128,8 @@ class ShelfSection(Section):
             parts.append(say("May fit: {ranges}.", ranges=maybe))
         if card.from_range:
             parts.append(say("Off donor {number}.", number=card.from_range))
-        parts.append(say("It cost {money} as it lies there.", money=region.money(row.value_cents)))
+        if row.in_stock:
+            parts.append(say("It cost {money} as it lies there.", money=region.money(row.value_cents)))
         self.side.say(row.name, " ".join(parts))
 
     def _keep_pictures(self, pictures: list[Brought]) -> None:
@@ -223,14 +224,14 @@ class ShelfSection(Section):
         return [
             Column("name", say("Part"), lambda r: r.name, width=28, strong=True, stretch=True,
                    sort=lambda r: r.name),
-            Column("count", say("There"), lambda r: str(r.in_stock) if r.in_stock else say("none"), width=7,
+            Column("count", say("There"), lambda r: str(r.in_stock) if r.in_stock else say("none"), width=5,
                    figures=True, sort=lambda r: r.in_stock),
-            Column("where", say("Where"), lambda r: r.lies_at, width=16, sort=lambda r: r.lies_at or None),
-            Column("condition", say("Source"), lambda r: say(r.condition), width=11,
+            Column("where", say("Where"), lambda r: r.lies_at, width=10, sort=lambda r: r.lies_at or None),
+            Column("condition", say("Source"), lambda r: say(r.condition), width=8,
                    sort=lambda r: r.condition),
-            Column("price", say("Charged each"), lambda r: region.money(r.price_out_cents), width=12,
+            Column("price", say("Charged each"), lambda r: region.money(r.price_out_cents), width=10,
                    figures=True, sort=lambda r: r.price_out_cents),
-            Column("number", say("Number"), lambda r: r.number, width=9, sort=lambda r: r.number),
+            Column("number", say("Number"), lambda r: r.number, width=7, sort=lambda r: r.number),
         ]  # fmt: skip
 
 

@@ -99,7 +99,7 @@ def order_story(order: OrderRow, region: Region, today: dt.date) -> list[str]:
         parts.append(say("Asked after {day}: {answer}.", answer=order.chased_answer.rstrip("."),
                          day=region.day_short(order.chased_on, today)))  # fmt: skip
     waits = sorted({line.range_number for line in order.lines if line.left and line.range_number})
-    if waits:
+    if waits and order.standing != "cancelled":
         parts.append(say("Waiting for it: {numbers}.", numbers=", ".join(waits)))
     wrong = sum(line.wrong for line in order.lines)
     if wrong:

@@ -46,7 +46,7 @@ class WantsSection(Section):
             ]
         )
         self.side.buttons.insertWidget(0, self.matches)
-        self.assemble("wants", self.offers)
+        self.assemble("wants", self.offers, shares=(1, 1))
         self.show_current()
 
     def refresh(self, topics: Topics) -> None:
