@@ -57,6 +57,8 @@ class Look:
     """All answers of one walk-round with the build, the purpose, and what is asked for the range.
 
     `asking_cents` None: no price was named. `accessories`: codes of what comes with it.
+    `wanted_cents`: what its sound parts are worth to the shop, beyond their usual price, because
+    it looks for them.
     A checkpoint without an answer was not seen. Raises Problem on answers that contradict.
     """
 
@@ -65,6 +67,7 @@ class Look:
     answers: tuple[Answer, ...] = ()
     asking_cents: int | None = None
     accessories: tuple[str, ...] = ()
+    wanted_cents: int = 0
 
     def __post_init__(self) -> None:
         if self.asking_cents is not None and self.asking_cents < 0:

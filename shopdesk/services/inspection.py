@@ -1,7 +1,7 @@
 """What the place of the walk-round asks: which ranges can be walked round, and what a walk comes to."""
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session, selectinload
@@ -16,6 +16,7 @@ from shopdesk.domain.worth.past_sales import Valued
 from shopdesk.services import walks
 from shopdesk.services.past_sales import valued_for
 from shopdesk.services.seat import Seat
+from shopdesk.services.wanted_parts import more_wanted
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.walk import Observation, WalkRound
 from shopdesk.storage.tables.walk import Verdict as VerdictKept
@@ -98,9 +99,11 @@ def worth_of(seat: Seat, walk_id: int) -> Worth:
         theirs = walk.job.customer_id is not None
         own = valued_for(seat, session, view.build)
         reachable = access(sizes_of({name: getattr(walk.job.range, name) for name in SIZES}))
-    verdict = judge(seat.catalogue, view.look, own.figures, seed=view.seed)
-    charges = scope_charges(seat.catalogue, view.look, own.figures, seed=view.seed) if theirs else ()
-    return Worth(verdict, charges, own, reachable, view.look)
+        more = more_wanted(session, seat.catalogue, view.look, own.figures)
+    look = replace(view.look, wanted_cents=more)
+    verdict = judge(seat.catalogue, look, own.figures, seed=view.seed)
+    charges = scope_charges(seat.catalogue, look, own.figures, seed=view.seed) if theirs else ()
+    return Worth(verdict, charges, own, reachable, look)
 
 
 def _row(session: Session, job: Job) -> WalkRow:

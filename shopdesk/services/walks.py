@@ -14,6 +14,7 @@ from shopdesk.domain.rights import Action
 from shopdesk.domain.worth import Verdict, judge
 from shopdesk.services.past_sales import valued_for
 from shopdesk.services.seat import Seat
+from shopdesk.services.wanted_parts import more_wanted
 from shopdesk.storage.tables import walk as rows
 from shopdesk.storage.tables.ranges import Job, PhotographUse
 from shopdesk.storage.tables.work import TaskCause
@@ -201,7 +202,9 @@ def judge_walk(seat: Seat, walk_id: int) -> Verdict:
     with seat.look() as session:
         view = view_of(session, session.get_one(rows.WalkRound, walk_id))
         own = valued_for(seat, session, view.build)
-    return judge(seat.catalogue, view.look, own.figures, seed=view.seed)
+        more = more_wanted(session, seat.catalogue, view.look, own.figures)
+    look = replace(view.look, wanted_cents=more)
+    return judge(seat.catalogue, look, own.figures, seed=view.seed)
 
 
 def record_verdict(seat: Seat, walk_id: int) -> Verdict:

@@ -7,17 +7,15 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.domain.build import Build
-from shopdesk.domain.catalogue.model import Checkpoint
 from shopdesk.domain.folding import fold
-from shopdesk.domain.money import round_half_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.domain.stock import Fitting, fitting, one_name
-from shopdesk.domain.worth.donor import exact_share, sound_parts
 from shopdesk.services import walks
 from shopdesk.services.part_cards import fit_of
 from shopdesk.services.seat import Seat
+from shopdesk.services.wanted_parts import Priced, open_wants, priced_parts, wanted_of
 from shopdesk.storage.tables.donors import Donor, DonorPart, Want
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job, Range
@@ -90,7 +88,7 @@ class _Offer:
 
     range: Range
     asking_cents: int | None
-    parts: tuple[tuple[Checkpoint, int], ...]
+    parts: Priced
 
 
 def look_for(seat: Seat, draft: WantDraft) -> int:
@@ -104,7 +102,7 @@ def look_for(seat: Seat, draft: WantDraft) -> int:
         if draft.need_id is not None:
             need = work.get(Need, draft.need_id, "need")
             range_id = need.task.work_order.job.range_id
-            if work.session.scalar(_open().where(Want.need_id == need.id)) is not None:
+            if work.session.scalar(open_wants().where(Want.need_id == need.id)) is not None:
                 raise Problem("{name} is on the list of wants already.", name=need.name)
         range_ = work.get(Range, range_id, "range") if range_id is not None else None
         want = work.add(
@@ -140,7 +138,7 @@ def end_want(seat: Seat, want_id: int, because: str) -> None:
 def wants(seat: Seat) -> list[WantRow]:
     """Open wants with where they may be had: matched ones first, then by the promise that waits."""
     with seat.look() as session:
-        found = list(session.scalars(_open().order_by(Want.id)))
+        found = list(session.scalars(open_wants().order_by(Want.id)))
         shelf, donors, offers = _shelf(session), _donors(session), _offers(seat, session)
         rows = [_row(session, want, _matches(want, shelf, donors, offers)) for want in found]
     far = dt.date.max
@@ -150,24 +148,13 @@ def wants(seat: Seat) -> list[WantRow]:
 def on_offer(seat: Seat) -> list[OnOffer]:
     """Ranges on offer on which something wanted is, the one that wants raise most first."""
     with seat.look() as session:
-        looked_for = list(session.scalars(_open().order_by(Want.id)))
+        looked_for = list(session.scalars(open_wants().order_by(Want.id)))
         rows = [_on_offer(offer, looked_for) for offer in _offers(seat, session)]
     return sorted((row for row in rows if row.wanted), key=lambda row: -row.more_cents)
 
 
-def _open() -> sa.Select[Want]:
-    return sa.select(Want).where(Want.ended_on.is_(None))
-
-
 def _on_offer(offer: _Offer, looked_for: list[Want]) -> OnOffer:
-    wanted, more, taken = [], 0, set[str]()
-    for want in looked_for:
-        for checkpoint, cents in offer.parts:
-            if checkpoint.code not in taken and one_name(want.name, checkpoint.name):
-                taken.add(checkpoint.code)
-                wanted.append(want.name)
-                more += max(0, want.worth_cents - cents)
-                break
+    wanted, more = wanted_of(offer.parts, looked_for)
     return OnOffer(
         offer.range.id,
         offer.range.number,
@@ -175,7 +162,7 @@ def _on_offer(offer: _Offer, looked_for: list[Want]) -> OnOffer:
         offer.asking_cents,
         sum(cents for _, cents in offer.parts),
         more,
-        tuple(wanted),
+        wanted,
     )
 
 
@@ -192,11 +179,7 @@ def _offers(seat: Seat, session: Session) -> list[_Offer]:
         if walk is None:
             continue
         look, figures = walks.view_of(session, walk).look, seat.catalogue.figures
-        sold = exact_share(figures.donor_sold_share)
-        parts = tuple(
-            (checkpoint, round_half_up(checkpoint.donor.likely * exact_share(share) * sold))
-            for checkpoint, share in sound_parts(seat.catalogue, look, figures)
-        )
+        parts = priced_parts(seat.catalogue, look, figures)
         offers.append(_Offer(job.range, job.asking_cents, parts))
     return offers
 

@@ -15,10 +15,12 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.domain.stock import Fit, Fitting
+from shopdesk.domain.worth.routes import RouteKind
 from shopdesk.services import (
     bench,
     checking,
     donors,
+    inspection,
     intake,
     needs,
     part_cards,
@@ -176,12 +178,21 @@ class TestWants:
         assert ("shelf", "A4", Fitting.MAY_FIT) in said
         assert ("offer", offered.number, Fitting.NOT_SAID) in said
         assert (first.for_whom, second.matches) == (taken.number, ())
+        walk = walks.last_walk(shop.owner, offered.job_id)
+        wanted = walks.judge_walk(shop.owner, walk.id)
+        assert inspection.worth_of(shop.owner, walk.id).verdict.routes == wanted.routes
         offer = wants.on_offer(shop.desk)[0]
         assert (offer.number, offer.wanted) == (offered.number, (name,))
         assert 0 < offer.more_cents < 99900
         wants.end_want(shop.desk, first.id, "found at a yard sale")
         assert [w.name for w in wants.wants(shop.desk)] == ["lamp shade of amber glass"]
         assert wants.on_offer(shop.desk) == []
+        plain = walks.judge_walk(shop.owner, walk.id)
+        as_donor = [
+            next(route.value.likely for route in verdict.routes if route.kind is RouteKind.DONOR)
+            for verdict in (wanted, plain)
+        ]
+        assert as_donor[0] - as_donor[1] == pytest.approx(offer.more_cents, abs=1)
 
     def test_of_a_need_carry_its_range_and_promise_and_stand_once(self, shop):
         taken = agreed(shop, *FOUR)

@@ -61,7 +61,7 @@ def donor_value(catalogue: Catalogue, look: Look, figures: Figures, streams: Str
     worths = accessory_worths(catalogue, look)
     if worths:
         price = price + draw(table_of_all(worths), streams.apart("accessories"))
-    return price
+    return price + look.wanted_cents
 
 
 def stripping(catalogue: Catalogue, look: Look, figures: Figures, streams: Streams) -> Totals:
