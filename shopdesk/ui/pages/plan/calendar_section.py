@@ -30,6 +30,7 @@ from shopdesk.ui.widgets.buttons import Button, MainButton, QuietButton
 from shopdesk.ui.widgets.empty_state import EmptyState
 from shopdesk.ui.widgets.fields import ChoiceField
 from shopdesk.ui.widgets.headings import Heading, Note, Words
+from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 
@@ -92,6 +93,8 @@ class CalendarSection(QWidget):
             7.0,
         )  # fmt: skip
         self.span.setAccessibleName(say("How much time across"))
+        self.across = Words("", "small", "muted")
+        self.across.setWordWrap(False)
         self.now_button = QuietButton(say("Now (Home)"), self.chart.go_to_now)
         self.pin_button = Button(say("Pin it (P)"), self.pin, icon_name="pin")
         self.move_button = Button(say("Put it elsewhere… (M)"), self.put_elsewhere)
@@ -104,21 +107,23 @@ class CalendarSection(QWidget):
             self.again_button, self.anew_button, self.stop_button, self.undo_button, self.week_button,
             self.file_button,
         ])  # fmt: skip
-        ways = WrappedRow([self.sorting, self.span, self.farther, self.nearer, self.now_button])
+        ways = WrappedRow([
+            self.sorting, self.span, self.farther, self.nearer, self.now_button, self.across,
+        ])  # fmt: skip
         left = QWidget()
         inside = upright([deeds, ways, self.status, self.chart, self.empty], gap="small")
         inside.setStretchFactor(self.chart, 1)
         inside.setStretchFactor(self.empty, 1)
         left.setLayout(inside)
-        self.setLayout(
-            upright([Beside(left, self.side, self.context.memory, "plan/calendar", shares=(13, 5))])
-        )
+        both = Beside(left, self.side, self.context.memory, "plan/calendar", shares=(13, 5))
+        self.setLayout(upright([PageScroll(upright([both]))]))
 
         self._planning_changed(False)
 
     def _listen(self) -> None:
         self.chart.chosen.connect(self._follow)
         self.chart.opened.connect(self.context.open_jacket)
+        self.chart.zoomed.connect(lambda: self.across.setText(self.chart.zoom_words()))
         self.chart.moveAsked.connect(self._dragged)
         self.chart.promiseAsked.connect(self._promise_dragged)
         self.chart.may_move = self._may_plan()

@@ -8,6 +8,7 @@ from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
     QFocusEvent,
+    QFontMetricsF,
     QKeyEvent,
     QMouseEvent,
     QResizeEvent,
@@ -39,6 +40,7 @@ class PlanChart(ChartPainting):
         self.setAccessibleName(say("The plan, drawn"))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.viewport().setMouseTracking(True)
+        self._claim_height()
 
     # What is shown
 
@@ -259,8 +261,13 @@ class PlanChart(ChartPainting):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() in (QEvent.Type.FontChange, QEvent.Type.PaletteChange):
+            self._claim_height()
             self._measure()
             self.viewport().update()
+
+    def _claim_height(self) -> None:
+        """Room for the days and three rows at least, whatever the size of the letters."""
+        self.setMinimumHeight(round(QFontMetricsF(self.font()).height() * 12))
 
     def sizeHint(self) -> QSize:
         return QSize(720, 420)

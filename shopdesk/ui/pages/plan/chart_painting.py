@@ -128,7 +128,7 @@ class ChartPainting(ChartPlaces):
         for mark in scale.marks(self.picture.first_day, first, last, self.pixels, self._region):
             holiday = self.picture.holidays.get(mark.day, "") if self.pixels >= 120 else ""
             words = say("{day}, {holiday}", day=mark.words, holiday=holiday) if holiday else mark.words
-            if mark.day in self.picture.closed and self.pixels < 400:
+            if mark.day in self.picture.closed and 58 <= self.pixels < 400:
                 continue
             room = QRectF(self._edge(mark.day) + 4, 0, max(self.pixels, 70) - 6, head)
             text = inks.metrics.elidedText(words, Qt.TextElideMode.ElideRight, room.width())

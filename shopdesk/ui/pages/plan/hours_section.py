@@ -23,6 +23,7 @@ from shopdesk.ui.widgets.buttons import Button, MainButton
 from shopdesk.ui.widgets.fields import ChoiceField, CountField, DayField, TextField, TickField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading
+from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.small_form import SmallForm
 from shopdesk.ui.widgets.strip_list import Strip, StripList
 from shopdesk.wording import say
@@ -77,7 +78,7 @@ class HoursSection(QWidget):
             [Heading(say("Hours")), self.weeks, Heading(say("Away")), self.away], gap="small"
         )  # fmt: skip
         inside.setStretchFactor(self.away, 1)
-        left.setLayout(inside)
+        left.setLayout(upright([PageScroll(inside)]))
         self.setLayout(upright([Beside(left, self.side, self.context.memory, "plan/hours", shares=(3, 2))]))
         self._follow()
 
