@@ -283,6 +283,10 @@ def test_the_promise_is_changed_from_the_head(jacket_view: JacketView, seat: Sea
     form["on"].setTyped("2026-12-24")
     form.submit()
     settled()
+    assert jacket_view.panel.form is form  # it changes, and the customer is told why
+    form["why"].setValue("The plater is late.")
+    form.submit()
+    settled()
     assert jacket_view.panel.form is None
     assert jacket_view.head.promised.text().startswith("Promised Dec 24, 2026")
 
