@@ -16,6 +16,7 @@ from sqlalchemy.orm import Session
 from shopdesk.domain.clock import Clock
 from shopdesk.domain.problem import NotFound
 from shopdesk.domain.rights import Acting
+from shopdesk.storage.hearing import tell
 from shopdesk.storage.tables.base import Base
 from shopdesk.storage.tables.shop import Journal, NumberSeries
 
@@ -136,6 +137,8 @@ class UnitOfWork:
             "previous_hash": last.hash if last else "",
         }
         connection.execute(sa.insert(Journal).values(**row, hash=journal_hash(row)))
+        tables = {key.partition(" ")[0] for key in (*self._before, *self._after)}
+        tell(connection, tables, self._job_id)
 
 
 def journal_hash(row: dict[str, Any]) -> str:

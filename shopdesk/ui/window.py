@@ -165,6 +165,7 @@ class MainWindow(QMainWindow):
             return False
         for paper in self.findChildren(PaperWindow):
             paper.close()
+        workspace.hearing.close()
         workspace.context.seat.file.close()
         self._rooms.removeWidget(workspace)
         workspace.deleteLater()

@@ -11,6 +11,7 @@ from shopdesk.ui.context import Context
 from shopdesk.ui.copy_timer import CopyTimer
 from shopdesk.ui.desk import Desk
 from shopdesk.ui.find_panel import FindButton, FindPanel
+from shopdesk.ui.hearing import SeatsHearing
 from shopdesk.ui.opening import Opened
 from shopdesk.ui.opening_codes import open_code, tell_foreign
 from shopdesk.ui.person_chooser import PersonChooser
@@ -60,6 +61,7 @@ class Workspace(QWidget):
         row.setStretchFactor(self._right, 1)
         self.setLayout(row)
         self.copying = CopyTimer(context, self)
+        self.hearing = SeatsHearing(context, self)
         self.scanner = Scanner(
             self, lambda code: open_code(context, code), lambda text: tell_foreign(context, text)
         )
