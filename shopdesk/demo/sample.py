@@ -9,19 +9,24 @@ import datetime as dt
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
+from decimal import Decimal
 from pathlib import Path
 
 from shopdesk.demo import steps, taking_off
 from shopdesk.demo.workshop import Workshop, customer, firm, make_workshop
+from shopdesk.domain.adjust import Change
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Purpose, Scope
+from shopdesk.domain.finishes import Finish, Grade
 from shopdesk.domain.money import Spread
 from shopdesk.domain.stage import Stage
 from shopdesk.services import (
     bench,
     donors,
+    finishes,
     intake,
     invoices,
+    letters,
     part_cards,
     payments,
     quotes,
@@ -29,6 +34,7 @@ from shopdesk.services import (
     shops,
     stock,
     wants,
+    withdrawals,
     work_orders,
 )
 from shopdesk.services.floor import floor
@@ -221,9 +227,33 @@ def _quoted(shop: Workshop, model: Model, owner: int, number: int) -> steps.Cour
     return course
 
 
-def _withdrawn(shop: Workshop, model: Model, owner: int, number: int) -> None:
+def _quoted_again(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    """A second version: every surface gone through, a discount, and bills by milestone."""
     course = _quoted(shop, model, owner, number)
-    intake.end_job(shop.seat, course.job_id, Stage.WITHDRAWN, "The customer moved away.")
+    rows, _ = finishes.finishes(shop.seat, course.job_id)
+    bright = Finish(surface="plated trim", grade=Grade.RE_PLATED, note="bright, as the sample")
+    chosen = [bright if row.surface == bright.surface else row for row in rows]
+    finishes.keep_finishes(shop.seat, course.job_id, chosen)
+    quotes.write_quote(
+        shop.seat, course.job_id,
+        changes=[Change(why="Second range of this kitchen", percent=Decimal(-5))],
+        milestones=[("Teardown done", 30), ("Plating is back", 40)],
+    )  # fmt: skip
+
+
+def _withdrawn(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    """Half-way: what was done is billed out of the deposit, the rest goes back."""
+    course = _start(shop, model, owner, number)
+    steps.bring_in(course)
+    steps.walk_round(course, _found(model.build, number))
+    steps.agree(course, steps.quote(course, Scope.MECHANICAL, promised_in=60))
+    steps.work(course, most=2, stages=("intake",))
+    bill = withdrawals.withdraw(shop.seat, course.job_id, "The customer moves away.")
+    if bill is not None:
+        invoices.issue_invoice(shop.seat, bill)
+    held = withdrawals.reckon(shop.seat, course.job_id).held_cents
+    if held:
+        payments.refund(shop.seat, course.job_id, held, "card", reference="demo")
 
 
 def _agreed(shop: Workshop, model: Model, owner: int, number: int, *, deposit: bool = True) -> steps.Course:
@@ -358,6 +388,7 @@ def _sold(shop: Workshop, model: Model, owner: int, number: int) -> None:
     steps.prove(course)
     steps.release(course)
     sale = sales.draft_sale(shop.seat, course.job_id, owner, 420000)
+    sales.add_outlay(shop.seat, course.job_id, "Haulage from the barn", 12000)
     invoices.issue_invoice(shop.seat, sale)
     payments.take_payment(shop.seat, course.job_id, 420000, "transfer", reference="demo sale")
 
@@ -391,6 +422,8 @@ def _today(shop: Workshop) -> None:
     if running is not None:
         bench.clock_on(seat.taken_by(shop.technicians[0]), running.id)
         shop.clock.go_on(minutes=25)
+    for due in letters.due_letters(seat)[:2]:
+        letters.write_letter(seat, due)
     _planned(shop)
 
 
@@ -436,7 +469,7 @@ _COURSES: tuple[Callable[[Workshop, Model, int, int], object], ...] = (
     _on_the_bench,
     _donor,
     _waits_for_deposit,
-    _quoted,
+    _quoted_again,
     _inspected,
     _looked_at,
     _booked_in,

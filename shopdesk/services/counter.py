@@ -13,7 +13,6 @@ from shopdesk.domain.stage import Held, Stage, held_for
 from shopdesk.services import (
     accounts,
     agreements,
-    appointments,
     billable,
     change_orders,
     comebacks,
@@ -29,6 +28,7 @@ from shopdesk.services import (
     warranty_clock,
 )
 from shopdesk.services.papers import keeping
+from shopdesk.services.planning import appointments
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Agreement, Invoice, Paper, Payment, Quote
 from shopdesk.storage.tables.people import Party
@@ -170,7 +170,7 @@ def _life(seat: Seat, job_id: int, head: JobHead) -> Life:
             comebacks.came_back(session, job_id),
             asked[0] if asked else None,
             storage_clock.storage_of(seat, session, job),
-            tuple(row for row in appointments.appointments(seat, job_id=job_id) if not row.called_off),
+            tuple(row for row in appointments.appointments(seat) if row.job_id == job_id),
             max(0, held - head.money.held_cents),
         )
 

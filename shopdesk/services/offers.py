@@ -93,12 +93,7 @@ def _composed(
     seat: Seat, session: Session, job: Job, scope: Scope, step: str, delivery: bool,
     deposit_cents: int | None = None, changes: Sequence[Change] = (),
 ) -> tuple[Quote, bool]:  # fmt: skip
-    ordered = job.scope == scope.value and tasks_of(session, job.id).first() is not None
-    spreads: list[Spread] = []
-    if ordered:
-        lines = quotes.priced(seat, session, job, step, delivery=delivery)
-    else:
-        lines, spreads = _planned(seat, session, job, scope, step, delivery)
+    ordered, lines, spreads = _lines(seat, session, job, scope, step, delivery=delivery)
     if not lines:
         raise Problem(
             "There is nothing to price on {number} yet. Walk round it first; the work follows from that.",
@@ -111,6 +106,15 @@ def _composed(
     if step == "job":
         quote.finishes = quotes.finish_rows(for_quote(session, job, scope))
     return quote, ordered
+
+
+def _lines(
+    seat: Seat, session: Session, job: Job, scope: Scope, step: str, *, delivery: bool
+) -> tuple[bool, list[Line], list[Spread]]:
+    """Whether the order stands at this scope, the lines, and the spreads of what would be ordered."""
+    if job.scope == scope.value and tasks_of(session, job.id).first() is not None:
+        return True, quotes.priced(seat, session, job, step, delivery=delivery), []
+    return False, *_planned(seat, session, job, scope, step, delivery)
 
 
 def _planned(
@@ -176,7 +180,7 @@ def choices_pdf(seat: Seat, job_id: int, *, delivery: bool = True) -> bytes:
         job = session.get_one(Job, job_id)
         if job.customer is None:
             raise Problem("{number} is the shop's own; it needs no quote.", number=job.range.number)
-        first = quotes.priced(seat, session, job, "teardown")
+        _, first, _ = _lines(seat, session, job, Scope(job.scope), "teardown", delivery=False)
         texts = settings.read(session, settings.Texts)
         facts = ChoicesFacts(
             shop=shop_head(seat, session),

@@ -1,6 +1,7 @@
 """Money taken and given back, and what it settles. Payments are only ever added."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import sqlalchemy as sa
@@ -91,6 +92,8 @@ def payments(seat: Seat, *, job_id: int | None = None, limit: int = 200) -> list
     if job_id is not None:
         query = query.where(Payment.job_id == job_id)
     with seat.look() as session:
+        rows = session.scalars(query.order_by(Payment.id.desc()).limit(limit)).all()
+        held = _held_of(rows)
         return [
             PaymentRow(
                 p.id,
@@ -100,13 +103,29 @@ def payments(seat: Seat, *, job_id: int | None = None, limit: int = 200) -> list
                 p.method,
                 p.reference,
                 p.amount_cents,
-                _held(p),
+                held[p.id],
                 p.party.name,
                 p.job_id,
                 p.currency,
             )
-            for p in session.scalars(query.order_by(Payment.id.desc()).limit(limit))
+            for p in rows
         ]
+
+
+def _held_of(rows: Sequence[Payment]) -> dict[int, int]:
+    """What is still held of each payment, newest first: what went back came from the ones before it."""
+    gone: dict[tuple[int | None, int], int] = {}
+    held: dict[int, int] = {}
+    for payment in rows:
+        pool = (payment.job_id, 0 if payment.job_id else payment.party_id)
+        if payment.amount_cents < 0:
+            gone[pool] = gone.get(pool, 0) - payment.amount_cents
+            held[payment.id] = 0
+            continue
+        back = min(_held(payment), gone.get(pool, 0))
+        gone[pool] = gone.get(pool, 0) - back
+        held[payment.id] = _held(payment) - back
+    return held
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,8 +49,12 @@ def difference(earlier: QuoteView, later: QuoteView) -> Difference:
 
 
 def earlier_version(views: tuple[QuoteView, ...], view: QuoteView) -> QuoteView | None:
-    """The version before this one: the last quote of the same step written before it."""
-    same = [each for each in views if each.row.step == view.row.step and each.row.id < view.row.id]
+    """The version before this one: the last quote of the same step and scope written before it.
+
+    Quotes of other scopes are choices beside it, not versions of it.
+    """
+    sort = (view.row.step, view.row.scope)
+    same = [each for each in views if (each.row.step, each.row.scope) == sort and each.row.id < view.row.id]
     return max(same, key=lambda each: each.row.id) if same and view.row.step != "change" else None
 
 

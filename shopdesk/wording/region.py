@@ -1,7 +1,7 @@
 """A shop's way of writing: language, currency, units, paper size and time zone."""
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time
+from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
@@ -109,10 +109,6 @@ class Region:
     def local_day(self, value: datetime) -> date:
         """The business day an instant falls on in the shop."""
         return self.local(value).date()
-
-    def instant_of(self, day: date, hour: time) -> datetime:
-        """The instant of an hour on the shop's clock."""
-        return datetime.combine(day, hour, ZoneInfo(self.timezone)).astimezone(UTC)
 
     def instant(self, value: datetime) -> str:
         return days.instant(value, self.timezone, self.locale)

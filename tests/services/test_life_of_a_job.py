@@ -28,7 +28,6 @@ from shopdesk.domain.stage import Stage
 from shopdesk.services import (
     accounts,
     agreements,
-    appointments,
     bench,
     change_orders,
     counter,
@@ -356,14 +355,3 @@ def test_a_whole_number_finds_its_job_and_no_other(shop):
     )
     assert [row.number for row in counter.find_jobs(shop.desk, "R-0002")] == [second.number]
     assert [row.number for row in counter.find_jobs(shop.desk, "0002")] == [second.number, first.number]
-
-
-def test_appointments_stand_in_order_and_are_called_off(shop):
-    taken = a_range(shop.owner)
-    at = shop.desk.now + dt.timedelta(days=1)
-    key = appointments.make(shop.desk, taken.job_id, "delivery", at, place="12 Larder Lane")
-    assert [row.id for row in appointments.appointments(shop.desk, from_now=True)] == [key]
-    appointments.call_off(shop.desk, key)
-    assert appointments.appointments(shop.desk, from_now=True) == []
-    with pytest.raises(Problem, match="passed already"):
-        appointments.make(shop.desk, taken.job_id, "delivery", shop.desk.now - dt.timedelta(days=1))

@@ -16,6 +16,7 @@ from shopdesk.services.papers.heads import party_facts, range_facts, shop_head
 from shopdesk.services.papers.words import shortened
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Quote
+from shopdesk.storage.tables.plan import Promise
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.wording import say
 
@@ -43,7 +44,7 @@ def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Sco
         trouble=job.complaint,
         deposit_cents=quote.deposit_cents,
         ceiling_cents=quote.ceiling_cents,
-        promise=seat.region.day_long(job.promised_on) if job.promised_on else "",
+        promise=_promise(seat, session, job),
         not_included=_not_included(),
         terms=tuple(t for t in (texts.quote, texts.warranty) if t),
         change_to=earlier,
@@ -64,6 +65,25 @@ def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Sco
     )
 
 
+def _promise(seat: Seat, session: Session, job: Job) -> str:
+    """The day promised, with its odds where a plan could tell them."""
+    if job.promised_on is None:
+        return ""
+    day = seat.region.day_long(job.promised_on)
+    last = session.scalars(
+        sa.select(Promise).where(Promise.job_id == job.id).order_by(Promise.id.desc()).limit(1)
+    ).first()
+    odds = last.odds_percent if last is not None and last.on_day == job.promised_on else None
+    if odds is None:
+        return say("Promised for {day}. We tell you when that changes, and why.", day=day)
+    return say(
+        "Promised for {day}; as the plan stands that is kept in {odds} of 100 cases. We tell you when that "
+        "changes, and why.",
+        day=day,
+        odds=odds,
+    )
+
+
 def finish_facts(finishes: Iterable[Finish]) -> tuple[FinishFacts, ...]:
     """As papers print them."""
     return tuple(
@@ -76,10 +96,12 @@ def finish_facts(finishes: Iterable[Finish]) -> tuple[FinishFacts, ...]:
 
 
 def _replaced(session: Session, quote: Quote) -> Quote | None:
-    """The version before: the newest quote of the same step that nobody agreed to."""
+    """The version before: the newest quote of the same step and scope; other scopes are choices beside it."""
     if quote.step == "change":
         return None
-    query = sa.select(Quote).where(Quote.job_id == quote.job_id, Quote.step == quote.step)
+    query = sa.select(Quote).where(
+        Quote.job_id == quote.job_id, Quote.step == quote.step, Quote.scope == quote.scope
+    )
     if quote.id is not None:
         query = query.where(Quote.id < quote.id)
     with session.no_autoflush:

@@ -76,7 +76,8 @@ class FinishField(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(spacing(self.font()).gap)
         grid.setVerticalSpacing(spacing(self.font()).hair)
-        grid.setColumnStretch(2, 1)
+        grid.setColumnStretch(1, 3)
+        grid.setColumnStretch(2, 2)
         self._rows: list[tuple[str, ChoiceField, TextField]] = []
         grades = [(grade, grade_name(grade)) for grade in Grade]
         for place, row in enumerate(rows):

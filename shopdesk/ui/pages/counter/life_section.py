@@ -6,9 +6,11 @@ from typing import Any
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
-from shopdesk.services import appointments, questions, warranty, withdrawals
+from shopdesk.services import questions, warranty, withdrawals
 from shopdesk.services.counter import JobAtCounter
 from shopdesk.services.intake import JobDraft
+from shopdesk.services.planning import appointments
+from shopdesk.services.planning.appointments import AppointmentDraft, AppointmentRow
 from shopdesk.services.withdrawals import Withdrawal
 from shopdesk.ui.pages.counter.lines_view import LinesView
 from shopdesk.ui.pages.counter.section import Section
@@ -72,15 +74,18 @@ class LifeSection(Section):
 
         def save(values: dict[str, Any]) -> None:
             try:
-                starts = region.instant_of(values["on"], read_hour(values["at"]))
+                at = read_hour(values["at"])
+                draft = AppointmentDraft(
+                    kind=values["kind"], day=values["on"], minute=at.hour * 60 + at.minute, job_id=job_id,
+                    place=values["place"], note=values["note"],
+                )  # fmt: skip
             except Problem as problem:
                 form.show_problem(problem)
                 return
             self.act(
-                lambda seat: appointments.make(
-                    seat, job_id, values["kind"], starts, place=values["place"], note=values["note"]
-                ),
+                lambda seat: appointments.appoint(seat, draft),
                 lambda _key: self.context.tell(say("The appointment is made.")),
+                changes=["plan"],
             )
 
         form.on_save(say("&Make it"), save, icon_name="tick")
@@ -91,7 +96,7 @@ class LifeSection(Section):
         if self.job is None or not self.job.life.appointments:
             return
         row = self.job.life.appointments[0]
-        when = self.context.region.instant(row.starts_at)
+        when = hour_words(self.context.region, row)
         if self.context.dialogs.confirm(
             say("Call it off"), say("Call off the appointment on {when}?", when=when), say("Call it off")
         ):
@@ -187,7 +192,7 @@ def visits() -> list[tuple[str, str]]:
     return [
         ("pick-up", say("They fetch it")),
         ("delivery", say("We bring it")),
-        ("visit", say("A visit at home")),
+        ("home visit", say("A visit at home")),
         ("viewing", say("A viewing")),
     ]
 
@@ -200,6 +205,12 @@ def read_hour(typed: str) -> dt.time:
     raise Problem("“{typed}” is no hour. Write it like 9:30.", typed=typed.strip(), field="at")
 
 
+def hour_words(region: Region, row: AppointmentRow) -> str:
+    """The day and the hour of an appointment."""
+    hour, minute = divmod(row.minute, 60)
+    return say("{day}, {hour}", day=region.day(row.day), hour=f"{hour}:{minute:02d}")
+
+
 def life_words(region: Region, job: JobAtCounter) -> list[str]:
     """What stands, a sentence each."""
     life, said = job.life, []
@@ -208,7 +219,7 @@ def life_words(region: Region, job: JobAtCounter) -> list[str]:
             say("It came back and is done at no charge.") if life.came_back.free else say("It came back.")
         )
     said += [
-        say("{what} on {when}{where}.", what=dict(visits())[row.kind], when=region.instant(row.starts_at),
+        say("{what} on {when}{where}.", what=dict(visits())[row.kind], when=hour_words(region, row),
             where=f", {row.place}" if row.place else "")
         for row in life.appointments
     ]  # fmt: skip

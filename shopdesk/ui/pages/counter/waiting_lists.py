@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from PySide6.QtCore import Signal
 
 from shopdesk.services import (
-    appointments,
     change_orders,
     counter,
     invoices,
@@ -16,17 +15,18 @@ from shopdesk.services import (
     questions,
     statements,
 )
-from shopdesk.services.appointments import AppointmentRow
 from shopdesk.services.change_orders import ChangeRow
 from shopdesk.services.invoices import InvoiceRow
 from shopdesk.services.letters import DueLetter
 from shopdesk.services.payments import HeldMoney
+from shopdesk.services.planning import appointments
+from shopdesk.services.planning.appointments import AppointmentRow
 from shopdesk.services.questions import Question
 from shopdesk.services.quotes import QuoteRow
 from shopdesk.services.seat import Seat
 from shopdesk.services.statements import Owing, age_names
 from shopdesk.ui.pages.counter.letters_list import LettersList
-from shopdesk.ui.pages.counter.life_section import visits
+from shopdesk.ui.pages.counter.life_section import hour_words, visits
 from shopdesk.ui.pages.counter.shown import held_strip, open_change_strip, open_quote_strip, owing_strip
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.widgets.boxes import STRETCH, upright
@@ -63,7 +63,7 @@ def what_waits(seat: Seat) -> Waits:
         letters.due_letters(seat),
         statements.owed_by_age(seat),
         questions.questions(seat, open_only=True),
-        appointments.appointments(seat, from_now=True),
+        appointments.appointments(seat),
     )
 
 
@@ -118,7 +118,7 @@ class WaitingLists(PageScroll):
             (say("Open questions"), self.questions),
             (say("Appointments to come"), self.visits),
         ):
-            strips.opened.connect(lambda key: self._open(key, "life"))
+            strips.opened.connect(self._open_life)
             parts.append(upright([Heading(title), strips], gap="small"))
         super().__init__(upright([*parts, STRETCH], gap="wide", margin="gap"))
 
@@ -160,6 +160,11 @@ class WaitingLists(PageScroll):
         self.told[name].setText(text)
         self.told[name].setVisible(bool(rows))
 
+    def _open_life(self, key: object) -> None:
+        """A visit that is about no job leads nowhere."""
+        if isinstance(key, tuple) and key[1] is not None:
+            self._open(key, "life")
+
     def _open(self, key: object, section: str) -> None:
         """Keys are (record, job); money kept for a customer alone has no job, its record is the customer."""
         assert isinstance(key, tuple), "keys of these lists are pairs"
@@ -200,6 +205,7 @@ def question_strip(region: Region, today: dt.date, row: Question) -> Strip:
 
 def visit_strip(region: Region, row: AppointmentRow) -> Strip:
     what = dict(visits())[row.kind]
-    where = ", ".join(word for word in (what, row.place, row.note) if word)
-    return Strip((row.id, row.job_id), f"{row.customer}  {row.range_number}", where,
-                 region.instant(row.starts_at), row.phone)  # fmt: skip
+    where = ", ".join(word for word in (row.place, row.note) if word)
+    whom = "  ".join(word for word in (what, row.who, row.number) if word)
+    return Strip((row.id, row.job_id), whom, where,
+                 hour_words(region, row))  # fmt: skip
