@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -115,7 +115,8 @@ def _seat(file: ShopFile, acting: Acting) -> Seat:
 def changed_catalogue(changes: settings.CatalogueChanges) -> Catalogue:
     """The shipped catalogue with a shop's own changes; a Problem lists what cannot stand."""
     overrides = {**changes.catalogue, **({"figures": changes.figures} if changes.figures else {})}
-    return read_catalogue(paths.resource("catalogue"), overrides) if overrides else _shipped()
+    read = read_catalogue(paths.resource("catalogue"), overrides) if overrides else _shipped()
+    return replace(read, version=f"{read.version}.{changes.edition}") if changes.edition else read
 
 
 @cache

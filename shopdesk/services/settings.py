@@ -101,6 +101,7 @@ class CatalogueChanges:
 
     catalogue: Mapping[str, Any] = field(default_factory=dict)
     figures: Mapping[str, Any] = field(default_factory=dict)
+    edition: int = 0  # how often the shop changed its list of checkpoints; printed behind the version
 
 
 _DAY = ((480, 720), (750, 990))

@@ -2,14 +2,17 @@
 
 import base64
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from fixed_clock import FixedClock
 from PIL import Image
 
+from shopdesk.domain.answers import Answer
+from shopdesk.domain.build import Build
 from shopdesk.domain.problem import NotAllowed, Problem
-from shopdesk.services import backups, catalogue_changes, logos, shops
+from shopdesk.services import backups, catalogue_changes, intake, logos, reports, shops, walks
 from shopdesk.services.checking import faults
 from shopdesk.services.seat import open_shop
 
@@ -80,10 +83,49 @@ def test_a_checkpoint_is_switched_off_reworded_and_put_back(shop):
     assert shop.owner.refreshed().catalogue.checkpoints[code].name == "Own name"
     assert shop.owner.refreshed().catalogue.checkpoints[code].why == shipped.why
     catalogue_changes.change_checkpoint(shop.owner, code, asked=False, words={})
-    assert code not in shop.owner.refreshed().catalogue.checkpoints
+    assert code in shop.owner.refreshed().catalogue.off
     catalogue_changes.change_checkpoint(shop.owner, code, asked=True, words={})
     assert shop.owner.refreshed().catalogue.checkpoints[code] == shipped
     assert catalogue_changes.changes(shop.owner).catalogue == {}
+    shipped_version = catalogue_changes.shipped_catalogue().version
+    assert shop.owner.refreshed().catalogue.version == f"{shipped_version}.3"
+
+
+def test_a_finding_is_reworded_and_switched_off_and_old_answers_keep_their_name(shop):
+    seat = shop.owner
+    point = next(c for c in seat.catalogue.walk(Build()) if len(c.findings) > 1)
+    code = point.findings[0].code
+    taken = intake.take_on(seat, intake.RangeDraft(maker="Bellwick"), intake.JobDraft(), booked_in=False)
+    walk_id = walks.open_walk(seat, taken.job_id)
+    walks.answer(seat, walk_id, Answer(point.code, code))
+    catalogue_changes.change_finding(seat, code, asked=False, words={"name": "Ours"})
+    catalogue_changes.change_checkpoint(seat, point.code, asked=False, words={})
+    now = seat.refreshed()
+    assert now.catalogue.findings[code].name == "Ours"
+    assert code not in [f.code for f in now.catalogue.offered(now.catalogue.checkpoints[point.code])]
+    assert walks.judge_walk(now, walk_id).reasons
+    assert b"%PDF" in reports.preview_condition_report(now, walk_id)
+
+
+def test_a_checkpoint_of_the_shop_s_own_is_added_and_put_earlier(shop):
+    seat = shop.owner
+    zone = next(iter(seat.catalogue.zones))
+    draft = catalogue_changes.OwnCheckpoint(
+        zone, "Maker's badge on the side", "Look for two rivets.", "It is there.", "Buyers ask for it.",
+        ("Badge lost", "Badge bent"), "serious",
+    )  # fmt: skip
+    code = catalogue_changes.add_checkpoint(seat, draft)
+    now = seat.refreshed()
+    here = [c.code for c in now.catalogue.checkpoints.values() if c.zone == zone]
+    assert here[-1] == code
+    assert [f.name for f in now.catalogue.checkpoints[code].findings] == ["Badge lost", "Badge bent"]
+    catalogue_changes.move_checkpoint(now, code, -1)
+    again = [c.code for c in seat.refreshed().catalogue.checkpoints.values() if c.zone == zone]
+    assert again.index(code) == len(here) - 2
+    assert sorted(again) == sorted(here)
+    assert catalogue_changes.add_checkpoint(seat.refreshed(), draft) != code
+    with pytest.raises(Problem, match="finding"):
+        catalogue_changes.add_checkpoint(seat, replace(draft, findings=()))
 
 
 def test_figures_and_checkpoints_are_changed_without_losing_each_other(shop):
@@ -92,7 +134,7 @@ def test_figures_and_checkpoints_are_changed_without_losing_each_other(shop):
     catalogue_changes.change_checkpoint(shop.owner, code, asked=False, words={})
     figures = shop.owner.refreshed().catalogue.figures
     assert (figures.charge_per_hour, figures.margin) == (11_000, 0.2)
-    assert code not in shop.owner.refreshed().catalogue.checkpoints
+    assert code in shop.owner.refreshed().catalogue.off
     with pytest.raises(Problem, match="confidence"):
         catalogue_changes.change_figures(shop.owner, {"confidence": 3})
     assert shop.owner.refreshed().catalogue.figures.charge_per_hour == 11_000

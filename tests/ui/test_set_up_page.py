@@ -283,13 +283,37 @@ def test_a_checkpoint_is_found_reworded_and_switched_off(
     section.form["asked"].setValue(False)
     section.form.submit()
     settled()
-    assert code not in context.seat.catalogue.checkpoints
+    assert code in context.seat.catalogue.off
     assert section.list.current().right == "not asked"
     _fill(section.form, tell="")
     section.form["asked"].setValue(True)
     section.form.submit()
     settled()
     assert context.seat.catalogue.checkpoints[code] == shipped
+
+
+def test_a_finding_is_left_out_and_a_checkpoint_of_ones_own_is_added_and_asked_earlier(
+    page: SetUpPage, context: Context, settled: Settled
+) -> None:
+    section = _section(page, "checkpoints", settled)
+    section.list.select("oven-floor")
+    section.findings.list.select("oven-floor.worn")
+    section.findings.form["asked"].setValue(False)
+    _fill(section.findings.form, name="Worn thin")
+    section.findings.form.submit()
+    settled()
+    assert "oven-floor.worn" in context.seat.catalogue.off
+    assert context.seat.catalogue.findings["oven-floor.worn"].name == "Worn thin"
+    section.own_form["zone"].setValue("outside")
+    _fill(section.own_form, name="Badge of the dealer", findings="Lost\nBent")
+    section.own_form.submit()
+    settled()
+    (code,) = set(context.seat.catalogue.checkpoints) - set(catalogue_changes.shipped_catalogue().checkpoints)
+    assert section._shown == code
+    section.earlier.click()
+    settled()
+    here = [c.code for c in context.seat.catalogue.checkpoints.values() if c.zone == "outside"]
+    assert here.index(code) == len(here) - 2
 
 
 def test_a_checkpoint_of_the_release_warns_before_it_is_left_out(page: SetUpPage, settled: Settled) -> None:

@@ -33,6 +33,7 @@ class Tables:
     checkpoints: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
     tasks: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
     figures: tuple[str, dict[str, Any]] = ("figures.toml", {})
+    off: set[str] = field(default_factory=set)  # kept, for old answers name them, but not asked
 
 
 def apply_changes(tables: Tables, changes: Mapping[str, Any], complaints: Complaints) -> None:
@@ -132,13 +133,8 @@ def _switch_off(tables: Tables, code: str, complaints: Complaints) -> None:
     kind = next((kind for kind, known, _ in _entries(tables) if known == code), "")
     if not kind:
         complaints.add(OWN, f"off {code}", "the code is not there.", "Take the change out.")
-    elif kind == "checkpoint":
-        tables.checkpoints = [pair for pair in tables.checkpoints if pair[1].get("code") != code]
-    elif kind == "finding":
-        checkpoint_code, word = code.split(".", 1)
-        for _, checkpoint in tables.checkpoints:
-            if checkpoint.get("code") == checkpoint_code:
-                checkpoint["finding"] = [f for f in _findings(checkpoint) if f.get("code") != word]
+    elif kind in ("checkpoint", "finding"):
+        tables.off.add(code)
     else:
         _switch_task_off(tables, code)
 

@@ -266,10 +266,15 @@ class Catalogue:
     accessories: Mapping[str, Accessory]
     figures: Figures
     phrases: tuple[str, ...] = field(default=())
+    off: frozenset[str] = frozenset()  # checkpoints and findings no longer asked; old answers still name them
 
     def walk(self, build: Build) -> list[Checkpoint]:
         """The checkpoints of a build in the order of the walk."""
-        return [c for c in self.checkpoints.values() if c.fits(build)]
+        return [c for c in self.checkpoints.values() if c.fits(build) and c.code not in self.off]
+
+    def offered(self, checkpoint: Checkpoint) -> tuple[Finding, ...]:
+        """The findings of a checkpoint that are asked for."""
+        return tuple(f for f in checkpoint.findings if f.code not in self.off)
 
     def number(self, code: str) -> str:
         """A checkpoint's printed number, `zone.place`, the same for every build."""

@@ -81,6 +81,7 @@ def _assemble(files: "_Files", tables: Tables, complaints: Complaints) -> Catalo
         accessories=gather("accessory", files.of("accessories.toml", "accessory"), read_accessory),
         figures=read_figures(Entry(tables.figures[1], tables.figures[0], "figures", complaints)),
         phrases=Entry(files.one("phrases.toml"), "phrases.toml", "phrases", complaints).words("phrases"),
+        off=frozenset(tables.off),
     )
 
 

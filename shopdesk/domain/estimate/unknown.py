@@ -5,7 +5,7 @@ checkpoint's own score, which shares the common factor: where much is wrong, mor
 A claim removes the share `claimed_trust` of each chance; what was seen or tested has none.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from statistics import NormalDist
 
@@ -41,7 +41,7 @@ def unknowns(catalogue: Catalogue, look: Look, figures: Figures, streams: Stream
     return [
         unknown
         for checkpoint, doubt in doubted(catalogue, look, figures)
-        for unknown in _at(checkpoint, doubt, streams)
+        for unknown in _at(catalogue.offered(checkpoint), checkpoint.code, doubt, streams)
     ]
 
 
@@ -56,13 +56,13 @@ def doubted(catalogue: Catalogue, look: Look, figures: Figures) -> Iterator[tupl
             yield checkpoint, 1.0 - figures.claimed_trust
 
 
-def _at(checkpoint: Checkpoint, doubt: float, streams: Streams) -> Iterator[Unknown]:
-    likely = [f for f in checkpoint.findings if f.chance > 0]
+def _at(findings: Sequence[Finding], code: str, doubt: float, streams: Streams) -> Iterator[Unknown]:
+    likely = [f for f in findings if f.chance > 0]
     if not likely or doubt <= 0:
         return
     whole = sum(f.chance for f in likely)
     scale = doubt * min(1.0, _MOST / whole)
-    scores = streams.scores(f"checkpoint {checkpoint.code}")
+    scores = streams.scores(f"checkpoint {code}")
     taken, ceiling = 0.0, np.inf
     for finding in sorted(likely, key=_gravity, reverse=True):
         taken += finding.chance * scale

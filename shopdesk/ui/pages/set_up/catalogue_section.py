@@ -88,8 +88,8 @@ def counts(catalogue: Catalogue) -> str:
     return say(
         "Version {version}: {checkpoints} checkpoints, {findings} findings, {tasks} tasks, {proofs} proofs.",
         version=catalogue.version,
-        checkpoints=len(catalogue.checkpoints),
-        findings=len(catalogue.findings),
+        checkpoints=sum(code not in catalogue.off for code in catalogue.checkpoints),
+        findings=sum(code not in catalogue.off for code in catalogue.findings),
         tasks=len(catalogue.tasks),
         proofs=len(catalogue.proofs),
     )

@@ -112,16 +112,16 @@ class CheckpointView(QWidget):
         self.photos.show_photos(photos)
 
     def _show_answers(self, walk: Walk) -> None:
-        checkpoint, given = walk.checkpoint, walk.answers()
-        while len(self.found) < len(checkpoint.findings):
+        checkpoint, given, offered = walk.checkpoint, walk.answers(), walk.offered
+        while len(self.found) < len(offered):
             place = len(self.found)
             button = self._button(str(place + 1), "found", place)
             self.found.append(button)
             self._answers.insertWidget(1 + place, button)
-        for button in self.found[len(checkpoint.findings) :]:
+        for button in self.found[len(offered) :]:
             button.hide()
         self.sound.show_answer(say(checkpoint.sound), given=any(a.sound for a in given))
-        for button, finding in zip(self.found, checkpoint.findings, strict=False):
+        for button, finding in zip(self.found, offered, strict=False):
             answer = walk.given(finding)
             severity = finding.severity.get(walk.purpose, Severity.NONE).value
             extent = answer.extent if answer else walk.count

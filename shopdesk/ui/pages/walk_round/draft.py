@@ -44,6 +44,13 @@ class Walk(WalkOrder):
 
     # What is asked about it
 
+    @property
+    def offered(self) -> tuple[Finding, ...]:
+        """The findings that may be answered here: those asked for, and those given before they were not."""
+        given = {answer.finding for answer in self.answers()}
+        asked = self.catalogue.offered(self.checkpoint)
+        return tuple(f for f in self.checkpoint.findings if f in asked or f.code in given)
+
     def look(self) -> Look:
         """All answers as a look."""
         answers = tuple(answer for here in self._answers.values() for answer in here)
@@ -88,9 +95,9 @@ class Walk(WalkOrder):
 
     def find(self, place: int, *, stay: bool = False) -> Change | None:
         """The finding at this place of the open checkpoint; given already, it is taken back."""
-        if not 0 <= place < len(self.checkpoint.findings):
+        if not 0 <= place < len(self.offered):
             return None
-        finding = self.checkpoint.findings[place]
+        finding = self.offered[place]
         others = tuple(a for a in self.answers() if a.finding is not None and a.finding != finding.code)
         if self.given(finding) is not None:
             return self._settle(others, stay=True)
@@ -157,12 +164,16 @@ class Walk(WalkOrder):
     def raise_smell(self) -> Change | None:
         """A strong smell of gas, from wherever one stands; None where the catalogue does not ask for it."""
         finding = self.catalogue.findings.get(STRONG)
-        if finding is None or finding.checkpoint not in {c.code for c in self.checkpoints}:
+        if (
+            finding is None
+            or finding.code in self.catalogue.off
+            or finding.checkpoint not in {c.code for c in self.checkpoints}
+        ):
             return None
         self.go(finding.checkpoint)
         if self.given(finding) is not None:
             return None
-        return self.find(self.checkpoint.findings.index(finding), stay=True)
+        return self.find(self.offered.index(finding), stay=True)
 
     def came_to(self, code: str) -> None:
         """A picture was kept there: the shop holds the checkpoint as not seen until it is answered."""
