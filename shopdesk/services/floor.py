@@ -13,6 +13,7 @@ from shopdesk.domain.stage import Stage
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice, PaymentShare
 from shopdesk.storage.tables.people import Party
+from shopdesk.storage.tables.plan import MorningOdds
 from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.storage.tables.walk import Observation, WalkRound
 
@@ -47,6 +48,7 @@ class FloorRow:
     stands_at: str
     open_cents: int
     findings: tuple[str, ...]  # codes of the newest walk-round
+    odds_percent: int | None = None  # that the promise is kept, as the plan last told
 
 
 HERE = (
@@ -98,6 +100,7 @@ def floor(
         jobs = [job.id for job, _, _ in found]
         owed = _owed(session, jobs)
         findings = _findings(session, jobs)
+        odds = _odds(session, jobs)
         return [
             FloorRow(
                 range_.id,
@@ -116,6 +119,7 @@ def floor(
                 range_.stands_at,
                 owed.get(job.id, 0),
                 tuple(findings.get(job.id, ())),
+                odds.get((job.id, job.promised_on)),
             )
             for job, range_, party in found
         ]
@@ -153,6 +157,16 @@ def _owed(session: sa.orm.Session, jobs: list[int]) -> dict[int, int]:
     for job_id, cents in settled:
         owed[job_id] = owed.get(job_id, 0) - int(cents or 0)
     return owed
+
+
+def _odds(session: sa.orm.Session, jobs: list[int]) -> dict[tuple[int, dt.date | None], int | None]:
+    """By job and promised day: the odds of the newest morning they were worked out."""
+    rows = session.execute(
+        sa.select(MorningOdds.job_id, MorningOdds.promised_on, MorningOdds.odds_percent)
+        .where(MorningOdds.job_id.in_(jobs))
+        .order_by(MorningOdds.on_day)
+    )
+    return {(job_id, day): percent for job_id, day, percent in rows}
 
 
 def _findings(session: sa.orm.Session, jobs: list[int]) -> dict[int, list[str]]:

@@ -14,6 +14,7 @@ from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.problem import NotAllowed, Problem
 from shopdesk.domain.rights import Role
 from shopdesk.services import bench, outwork, shops, storeroom, stores, work_orders
+from shopdesk.services.floor import floor
 from shopdesk.services.papers.keeping import paper_bytes
 from shopdesk.services.planning import appointments, hours, making, plans, promises, weekly
 from shopdesk.services.planning.making import gather, make_plan, plan_close
@@ -319,6 +320,8 @@ def test_a_morning_tells_how_likely_each_promise_is_and_why_its_odds_fell(shop):
     first = morning(shop.owner, draws=60).rows[0]
     assert first.odds.percent >= 80
     assert (first.before, first.reasons) == (None, ())
+    rows = {row.job_id: row.odds_percent for row in floor(shop.desk)}
+    assert rows[taken.job_id] == first.odds.percent
     shop.clock.advance(days=36)
     second = morning(shop.owner, draws=60).rows[0]
     assert second.fell

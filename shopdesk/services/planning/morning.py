@@ -96,15 +96,6 @@ def morning(seat: Seat, *, draws: int = DRAWS, stop: Callable[[], bool] = lambda
     return found
 
 
-def kept_morning(seat: Seat) -> dict[int, tuple[int | None, dt.date]]:
-    """Job -> its odds of the newest morning kept, and that day."""
-    with seat.look() as session:
-        return {
-            job: (row.odds_percent, row.on_day)
-            for job, row in _last(session, seat.today + dt.timedelta(days=1)).items()
-        }
-
-
 def causes(facts: Facts, odds: Odds) -> dict[str, int]:
     """What may move a range's end, as figures that are compared with the last morning's."""
     found = dict(facts.causes.get(odds.job_id, {}))

@@ -44,7 +44,8 @@ def room(width: float, font: QFont) -> Room:
     metrics = QFontMetricsF(font)
     line, em = metrics.height() * 1.12, metrics.averageCharWidth()
     pad = metrics.height() * 0.3
-    widest = (say("promised {day}", day="Mmm 88"), say("{count} days left", count=88))
+    left = say("{count} days left", count=88)
+    widest = (say("promised {day}", day="Mmm 88"), say("{days}, {percent} %", days=left, percent=88))
     day = max(metrics.horizontalAdvance(words) for words in widest) + em
     money = metrics.horizontalAdvance("$88,888.88") + em
     picture = 2.9 * line

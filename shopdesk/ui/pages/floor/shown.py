@@ -51,12 +51,20 @@ def shown_row(catalogue: Catalogue, region: Region, today: dt.date, row: FloorRo
         row.stage,
         held_words(catalogue, region, today, row.held_for, row.held_what, row.held_since),
         _promised(region, today, row),
-        promise_words(row.promised_on, row.stage, today),
+        _days(row, today),
         is_late(row.promised_on, row.stage, today),
         region.money(row.open_cents) if row.open_cents > 0 else "",
         row.build,
         wanted_pins(catalogue, row.findings),
     )
+
+
+def _days(row: FloorRow, today: dt.date) -> str:
+    """How far the promised day is, with its odds where the plan has told them."""
+    days = promise_words(row.promised_on, row.stage, today)
+    if not days or row.odds_percent is None:
+        return days
+    return say("{days}, {percent} %", days=days, percent=min(99, max(1, row.odds_percent)))
 
 
 def _promised(region: Region, today: dt.date, row: FloorRow) -> str:
