@@ -6,7 +6,8 @@ Facts in, sentences out; makes no widgets and knows no records.
 from dataclasses import dataclass
 
 from shopdesk.domain.catalogue.model import Catalogue
-from shopdesk.services.jacket import Jacket, ThreadFinding, ThreadTask
+from shopdesk.services.jacket import Jacket
+from shopdesk.services.jacket_thread import ThreadFinding, ThreadTask
 from shopdesk.ui.widgets.severity_mark import severity_word
 from shopdesk.wording import Region, say, say_n
 
