@@ -7,11 +7,12 @@ and words; the page calls the services.
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from shopdesk.ui.dialogs import Dialogs
+from shopdesk.ui.look import spacing
 from shopdesk.ui.pages.bench.draft import with_phrase
 from shopdesk.ui.span_fields import add_span, tapped_hours
 from shopdesk.ui.widgets.fields import ChoiceField, DayField, NoteField, TextField
@@ -29,7 +30,10 @@ class Phrases(QListWidget):
         self._note, self._edited = note, edited
         self.setAccessibleName(say("Phrases: Return sets one into the note"))
         self.addItems(list(phrases))
-        self.setFixedHeight(self.fontMetrics().height() * 8)
+        high = spacing(self.font()).target
+        for place in range(self.count()):  # for fingers, not for the tip of a mouse
+            self.item(place).setSizeHint(QSize(100, high))
+        self.setFixedHeight(high * 7)
         self.itemClicked.connect(self._take)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

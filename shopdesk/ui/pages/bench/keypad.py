@@ -17,7 +17,8 @@ Deeds = Mapping[str, Callable[[], object]]
 class Keypad(QWidget):
     """The tick and the clock first, then the deeds; what leads elsewhere is quiet, under them.
 
-    `deeds` are called by their names here; the page fills them.
+    `first` stands by itself, for the pane to keep it in sight. `deeds` are called by their names here;
+    the page fills them.
     """
 
     def __init__(self, deeds: Deeds, parent: QWidget | None = None) -> None:
@@ -38,7 +39,7 @@ class Keypad(QWidget):
             self.answer_button,
             self.card_button,
         ]
-        self._first = ButtonGrid([self.tick_button, self.clock_button], most=2)
+        self.first = ButtonGrid([self.tick_button, self.clock_button], most=2)
         self._grid = ButtonGrid(self.rest)
         self.ways = [
             QuietButton(say("What is where (W)"), deeds["tags"], icon_name="tag"),
@@ -48,7 +49,7 @@ class Keypad(QWidget):
             QuietButton(say("Gas bench (G)"), deeds["gas_bench"], icon_name="gas"),
         ]
         ways = WrappedRow([Note(say("Go to")), *self.ways])
-        self.setLayout(upright([self._first, self._grid, ways], gap="small"))
+        self.setLayout(upright([self._grid, ways], gap="small"))
 
     def show_state(self, *, done: bool, running: bool, laboratory: bool, card: bool) -> None:
         """Names the tick and the clock by what they would do now; shows what only some tasks ask for."""

@@ -50,7 +50,8 @@ class TaskPane(QWidget):
             gap="small", margin="gap",
         )  # fmt: skip
         self.area = PageScroll(body)
-        whole = upright([self.area])
+        whole = upright([self.area, self.keypad.first], gap="small")
+        whole.setStretchFactor(self.area, 1)
         self.setLayout(whole)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.show_task(None, ())
@@ -58,6 +59,7 @@ class TaskPane(QWidget):
     def show_task(self, row: TaskRow | None, cautions: Sequence[Caution]) -> None:
         """The task at once, from the list; what stands under it follows by `show_facts`."""
         self.area.setVisible(row is not None)
+        self.keypad.first.setVisible(row is not None and self.deed is None)
         if row is None:
             return
         task = row.task
@@ -102,7 +104,8 @@ class TaskPane(QWidget):
         self.close_deed()
         self.deed = deed
         self.deed_room.addWidget(deed)
-        self.keypad.hide()
+        for widget in (self.keypad, self.keypad.first, self.strip):  # a form may have a strip of its own
+            widget.hide()
         deed.show()
         deed.focusFirst()
         QTimer.singleShot(0, deed, lambda: self._bring(deed))
@@ -119,7 +122,8 @@ class TaskPane(QWidget):
             self.deed.hide()
             self.deed.deleteLater()
             self.deed = None
-            self.keypad.show()
+            for widget in (self.keypad, self.keypad.first, self.strip):
+                widget.show()
             self.area.verticalScrollBar().setValue(0)  # cautions first again
 
     def _forget(self) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from shopdesk.domain.rights import Action
@@ -21,10 +22,18 @@ from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 
 Do = Callable[..., None]
+_BAR_LETTERS, _BAR_SHARE = 46, 0.36
 
 
 class OrderTable(ShortTable):
+    """The bars take what a wide list leaves, and never the room of the words."""
+
     most = 9
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        letters = self.fontMetrics().averageCharWidth() * _BAR_LETTERS
+        self.view.horizontalHeader().resizeSection(1, min(letters, round(self.width() * _BAR_SHARE)))
 
 
 class OrderSection(QWidget):
@@ -92,8 +101,9 @@ class OrderSection(QWidget):
     def _bring_open_tasks(self) -> None:
         """What is still to be done comes in sight; what is done stands above it."""
         place = next((p for p, t in enumerate(self.current_order()) if t.done_share < 100), None)
-        if place is not None:
+        if place is not None and self.tasks.current_key() is None:
             view = self.tasks.view
+            self.tasks.select(self.tasks.model.key_at(place))
             view.scrollTo(self.tasks.model.index(max(0, place - 1), 0), view.ScrollHint.PositionAtTop)
 
     def current_order(self) -> tuple[BenchTask, ...]:
