@@ -19,6 +19,12 @@ ADDED = "fit-regulator"
 
 
 @pytest.fixture
+def set_up_place(set_up_file):
+    """On the file database: a long day with added work runs on both in `test_no_hour_is_lost`."""
+    return set_up_file
+
+
+@pytest.fixture
 def grown(shop):
     """An agreed job whose second walk-round found more: the task, its hours and its part."""
     taken = agreed(shop, *FOUR)

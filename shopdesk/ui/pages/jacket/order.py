@@ -146,7 +146,10 @@ def _first_wait(task: BenchTask) -> str:
     if not task.waits:
         return ""
     words = {
-        "agreement": say("waits for agreement"), "laboratory": say("waits for the laboratory"),
+        "agreement": say("waits for agreement"), "unasked": say("waits for consent"),
+        "laboratory": say("waits for the laboratory"), "gas-off": say("waits for gas off and capped"),
+        "gas-train-out": say("waits for the gas train to be out"),
+        "tightness": say("waits for proven tightness"),
         "part": say("waits for a part"), "outwork": say("waits for outwork"),
         "card": say("waits for the thermostat card"), "blocked": say("blocked"),
         "task": say("waits for another task"),
