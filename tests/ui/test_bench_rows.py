@@ -43,7 +43,7 @@ def a_range(job_id: int, promised_on: dt.date | None = None) -> BenchRange:
 
 
 def rows_of(seat: Seat, day: BenchDay, unfolded: set[int] = frozenset(), **more: object) -> list[shown.Row]:
-    words = shown.Words(seat.catalogue, HERE, TODAY, {7: "Bram"}, 1, {}, None)
+    words = shown.Words(seat.catalogue, HERE, TODAY, {7: "Bram"}, 1, {}, None, {})
     return shown.shown_rows(day, words, unfolded, one_range=bool(more.get("one_range")))
 
 
