@@ -12,7 +12,6 @@ import typer
 from shopdesk import __version__
 from shopdesk.commands.answers import OneSentence
 from shopdesk.commands.gas import gas_app, proof_app
-from shopdesk.domain.problem import Problem
 from shopdesk.wording import say
 
 _KNOWN_OPTIONS = ("--help", "--version", "--install-completion", "--show-completion")
@@ -189,30 +188,20 @@ def restore(
 
 @app.command()
 def paper(
-    kind: Annotated[str, typer.Argument(help="invoice, quote, proof-sheet, ...")],
+    kind: Annotated[str, typer.Argument(help="invoice, credit, quote, proof-sheet, ...")],
     number: Annotated[str, typer.Argument(help="The number on the paper.")],
     shop: Annotated[str, typer.Option("--shop", metavar="SHOP", help="A shop file or a PostgreSQL URL.")],
-    out: Annotated[Path, typer.Option("--out", help="Where the PDF is written.")],
+    out: Annotated[Path, typer.Option("--out", help="Where the file is written.")],
+    as_xml: Annotated[bool, typer.Option("--xml", help="An invoice or credit as UBL 2.1.")] = False,
+    duplicate: Annotated[bool, typer.Option("--duplicate", help="Mark the copy as a duplicate.")] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Writes an issued paper's PDF, byte for byte as it was archived."""
-    import hashlib
+    """Writes an issued paper's PDF, byte for byte as it was archived, or a form of it."""
+    from shopdesk.commands.paper import tell
 
-    from shopdesk.domain.clock import now
-    from shopdesk.services.papers.keeping import paper_bytes
-    from shopdesk.services.seat import open_shop
-
-    seat = open_shop(shop, now, looking=True)
-    try:
-        pdf = paper_bytes(seat, number, kind.replace("-", " "))
-    finally:
-        seat.file.close()
-    try:
-        out.write_bytes(pdf)
-    except OSError as error:
-        raise Problem("{path} cannot be written ({why}).", path=str(out), why=error.strerror) from None
+    told = tell(shop, kind.replace("-", " "), number, out, as_xml=as_xml, duplicate=duplicate)
     if as_json:
-        _answer({"number": number, "file": str(out), "sha256": hashlib.sha256(pdf).hexdigest()})
+        _answer(told)
     else:
         typer.echo(say("{number} is written to {path}.", number=number, path=out))
 

@@ -22,6 +22,7 @@ IDENTITY = ShopIdentity(
     phone="555 0100",
     email="desk@emberlow.example",
     registration="Demo registration 0000",
+    tax_number="Demo tax number 0000",
 )
 TEXTS = Texts(
     quote="Prices stand while the quote is valid. What is found when the range is apart is asked first.",

@@ -6,8 +6,8 @@ Knows Qt's dialogs; nothing of records or services.
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QSizeF
-from PySide6.QtGui import QPageSize
+from PySide6.QtCore import QSizeF, QUrl
+from PySide6.QtGui import QDesktopServices, QPageSize
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QDialog, QFileDialog, QInputDialog, QLineEdit, QMessageBox, QWidget
 
@@ -15,6 +15,8 @@ from shopdesk.wording import say
 
 SHOPS = "*.db"
 PDF = "*.pdf"
+XML = "*.xml"
+WORKBOOK = "*.xlsx"
 PICTURES = "*.jpg *.jpeg *.png *.heic *.heif *.JPG *.JPEG *.PNG *.HEIC *.HEIF"
 
 
@@ -74,6 +76,10 @@ class Dialogs:
         """A passphrase, shown as dots."""
         typed, agreed = QInputDialog.getText(self._parent, title, title, QLineEdit.EchoMode.Password)
         return typed if agreed else None
+
+    def open_elsewhere(self, file: Path) -> bool:
+        """Opens a file in the program this person uses for its kind; False when none took it."""
+        return QDesktopServices.openUrl(QUrl.fromLocalFile(str(file)))
 
     def choose_printer(self, title: str, sheet: QSizeF) -> QPrinter | None:
         """A printer as the person set it up; offered with the paper's own size (`sheet`, in points)."""

@@ -206,7 +206,8 @@ class MainWindow(QMainWindow):
         self._rooms.setCurrentWidget(self.start)
 
     def _show_paper(self, pdf: bytes, title: str, file_name: str) -> None:
-        PaperWindow(self, self._dialogs, self._memory).show_paper(pdf, title, file_name)
+        context = self.workspace.context if self.workspace is not None else None
+        PaperWindow(self, self._dialogs, self._memory, context).show_paper(pdf, title, file_name)
 
     def _note_busy(self, count: int) -> None:
         if not count:

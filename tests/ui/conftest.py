@@ -45,6 +45,8 @@ class CannedDialogs(Dialogs):
         self.written: str | None = "because"
         self.printer: QPrinter | None = None
         self.asked: list[str] = []
+        self.opened: list[Path] = []
+        self.opens = True
 
     def open_file(self, title: str, kind: str, patterns: str) -> Path | None:
         self.asked.append(title)
@@ -77,6 +79,10 @@ class CannedDialogs(Dialogs):
     def passphrase(self, title: str) -> str | None:
         self.asked.append(title)
         return self.written
+
+    def open_elsewhere(self, file: Path) -> bool:
+        self.opened.append(file)
+        return self.opens
 
     def choose_printer(self, title: str, sheet: QSizeF) -> QPrinter | None:
         self.asked.append(title)

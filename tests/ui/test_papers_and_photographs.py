@@ -97,7 +97,7 @@ def test_saving_writes_exactly_the_bytes_that_are_kept(
 
 @pytest.mark.parametrize("sheet", ["Letter", "A5"])
 def test_printing_puts_every_page_on_the_chosen_printers_sheet(
-    viewer: PaperViewer, tmp_path: Path, dialogs: CannedDialogs, sheet: str
+    viewer: PaperViewer, tmp_path: Path, dialogs: CannedDialogs, sheet: str, qtbot: QtBot
 ) -> None:
     from PySide6.QtGui import QPageSize
 
@@ -109,6 +109,12 @@ def test_printing_puts_every_page_on_the_chosen_printers_sheet(
     dialogs.printer = printer
     viewer.print_button.click()
     assert dialogs.asked == ["Invoice I-0001"]
+    assert not viewer.print_button.isEnabled(), "one paper at a time, while the window goes on"
+    said: list[str] = []
+    viewer.printing.page.connect(lambda *_at: said.append(viewer._pages.text()))  # type: ignore[union-attr]
+    qtbot.waitUntil(lambda: viewer.printing is None, timeout=20_000)
+    assert said == [f"Printing page {page} of 3" for page in (1, 2, 3)]
+    assert (viewer._pages.text(), viewer.print_button.isEnabled()) == ("3 pages", True)
     printed = QPdfDocument(viewer)
     printed.load(str(tmp_path / "printed.pdf"))
     assert printed.pageCount() == 3
@@ -125,6 +131,17 @@ def test_the_printer_is_offered_with_the_papers_own_size(
     printer = Dialogs(viewer).choose_printer("One", viewer.document.pagePointSize(0))
     assert printer is not None
     assert printer.pageLayout().pageSize().sizePoints().toTuple() == (612, 792)
+
+
+def test_a_printer_that_does_not_start_is_told_in_a_sentence(
+    viewer: PaperViewer, tmp_path: Path, dialogs: CannedDialogs, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    viewer.show_paper(pdf(tmp_path, "One"), "One")
+    monkeypatch.setattr(QPainter, "begin", lambda _painter, _device: False)
+    dialogs.printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    viewer.print_paper()
+    qtbot.waitUntil(lambda: viewer.printing is None, timeout=20_000)
+    assert viewer.problem.text() == "One was not printed: the printer did not start or stopped."
 
 
 def test_printing_nowhere_is_no_deed(viewer: PaperViewer, tmp_path: Path) -> None:

@@ -33,7 +33,7 @@ from shopdesk.documents.facts.letters import (
     StatementFacts,
     StatementRow,
 )
-from shopdesk.documents.facts.parties import PartyFacts, RangeFacts, ShopHead
+from shopdesk.documents.facts.parties import PartyFacts, Place, RangeFacts, ShopHead
 from shopdesk.documents.facts.proving import (
     ProofFacts,
     ProofSheetFacts,
@@ -75,6 +75,7 @@ __all__ = [
     "Photo",
     "Piece",
     "PinnedDrawing",
+    "Place",
     "ProofFacts",
     "ProofSheetFacts",
     "PurchaseOrderFacts",

@@ -6,6 +6,17 @@ from shopdesk.wording import Region
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """An address by its parts, for programs; papers print its lines."""
+
+    street: str = ""
+    town: str = ""
+    region: str = ""
+    postcode: str = ""
+    country: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ShopHead:
     """The letterhead. `registration`: a dealer's or licence number; `footer`: the shop's own line."""
 
@@ -17,6 +28,7 @@ class ShopHead:
     tax_number: str = ""
     registration: str = ""
     footer: str = ""
+    place: Place = field(default_factory=Place)
     logo: bytes | None = field(default=None, repr=False)
     region: Region = field(default_factory=Region)
 
@@ -30,6 +42,7 @@ class PartyFacts:
     phone: str = ""
     email: str = ""
     tax_number: str = ""
+    place: Place = field(default_factory=Place)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

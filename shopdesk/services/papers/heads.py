@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from sqlalchemy.orm import Session
 
-from shopdesk.documents.facts import PartyFacts, RangeFacts, ShopHead
+from shopdesk.documents.facts import PartyFacts, Place, RangeFacts, ShopHead
 from shopdesk.domain.build import Build
 from shopdesk.services import settings
 from shopdesk.services.seat import Seat
@@ -20,6 +20,7 @@ def shop_head(seat: Seat, session: Session) -> ShopHead:
     return ShopHead(
         name=identity.name,
         address_lines=address_lines(identity),
+        place=place_by_parts(identity),
         phone=identity.phone,
         email=identity.email,
         tax_number=identity.tax_number,
@@ -34,6 +35,7 @@ def party_facts(party: Party) -> PartyFacts:
     return PartyFacts(
         name=party.name,
         address_lines=address_lines(party),
+        place=place_by_parts(party),
         phone=party.phone,
         email=party.email,
         tax_number=party.tax_number,
@@ -44,6 +46,10 @@ def address_lines(place: Party | settings.ShopIdentity) -> tuple[str, ...]:
     """An address in the order in which it is written, empty lines left out."""
     town = ", ".join(w for w in (place.town, " ".join(w for w in (place.region, place.postcode) if w)) if w)
     return tuple(line for line in (place.street, town, place.country) if line)
+
+
+def place_by_parts(of: Party | settings.ShopIdentity) -> Place:
+    return Place(street=of.street, town=of.town, region=of.region, postcode=of.postcode, country=of.country)
 
 
 def range_facts(row: Range, region: Region) -> RangeFacts:

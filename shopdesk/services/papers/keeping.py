@@ -73,6 +73,16 @@ def papers(seat: Seat, *, job_id: int | None = None, kind: str = "", limit: int 
         return [PaperRow(*row) for row in rows]
 
 
+def issued_paper(seat: Seat, number: str, pdf: bytes) -> PaperRow | None:
+    """The issued paper of that number if these are its archived bytes; None for anything else."""
+    query = sa.select(
+        Paper.id, Paper.kind, Paper.number, Paper.title, Paper.job_id, Paper.issued_at, Paper.sha256
+    ).where(Paper.number == number, Paper.sha256 == hashlib.sha256(pdf).hexdigest())
+    with seat.look() as session:
+        row = session.execute(query).one_or_none()
+        return PaperRow(*row) if row else None
+
+
 def paper_bytes(seat: Seat, number: str, kind: str = "") -> bytes:
     """An issued paper's PDF exactly as it was archived."""
     query = sa.select(Paper.pdf).where(Paper.number == number)

@@ -2,20 +2,19 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QRectF, QSize, Qt
-from PySide6.QtGui import QImage, QKeySequence, QPainter, QShortcut
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtPdf import QPdfDocument
 from PySide6.QtPdfWidgets import QPdfView
-from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QLabel, QWidget
 
 from shopdesk.ui.dialogs import PDF, Dialogs
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.buttons import Button, MainButton
 from shopdesk.ui.widgets.headings import ProblemText
+from shopdesk.ui.widgets.printing import Printing
 from shopdesk.wording import say, say_n
 
-PRINT_DPI = 300
 ZOOM_STEP = 1.2
 CLOSEST, FARTHEST = 5.0, 0.2
 
@@ -40,6 +39,7 @@ class PaperViewer(QWidget):
         self.farther_button = Button("−", self.farther, tip=say("Smaller"))
         self.closer_button.setAccessibleName(say("Larger"))
         self.farther_button.setAccessibleName(say("Smaller"))
+        self.printing: Printing | None = None
         self._pages = QLabel()
         self.problem = ProblemText()
         bar = level([self.print_button, self.save_button, STRETCH, self._pages, self.farther_button,
@@ -60,7 +60,7 @@ class PaperViewer(QWidget):
         self.document.load(self._buffer)
         count = self.document.pageCount()
         whole = self.document.status() == QPdfDocument.Status.Ready and count > 0
-        self._pages.setText(say_n("{count} page", "{count} pages", count))
+        self._tell_count()
         self.view.setAccessibleName(title)
         self.view.setAccessibleDescription(self.text())
         self.problem.show_text(
@@ -84,7 +84,7 @@ class PaperViewer(QWidget):
 
     def save(self) -> None:
         """Writes exactly the bytes shown to a file the person chooses."""
-        suggested = Path.home() / f"{_as_file_name(self._file_name)}.pdf"
+        suggested = Path.home() / f"{as_file_name(self._file_name)}.pdf"
         place = self._dialogs.save_file(say("Save as PDF"), suggested, say("PDF"), PDF)
         if place is None:
             return
@@ -103,10 +103,29 @@ class PaperViewer(QWidget):
     def print_paper(self) -> None:
         """Prints on the printer the person chooses; margins are the paper's own."""
         printer = self._dialogs.choose_printer(self._title, self.document.pagePointSize(0))
-        if printer is not None and not print_document(self.document, printer):
+        if printer is None:
+            return
+        self.problem.show_text("")
+        self.print_button.setEnabled(False)  # one paper at a time; the window goes on meanwhile
+        self.printing = Printing(self._pdf, printer)
+        self.printing.page.connect(self._tell_page)
+        self.printing.ended.connect(self._printed)
+        self.printing.start()
+
+    def _tell_page(self, page: int, pages: int) -> None:
+        self._pages.setText(say("Printing page {page} of {pages}", page=page, pages=pages))
+
+    def _printed(self, whole: bool) -> None:
+        self.printing = None
+        self.print_button.setEnabled(True)
+        self._tell_count()
+        if not whole:
             self.problem.show_text(
-                say("{title} was not printed: the printer did not start.", title=self._title)
+                say("{title} was not printed: the printer did not start or stopped.", title=self._title)
             )
+
+    def _tell_count(self) -> None:
+        self._pages.setText(say_n("{count} page", "{count} pages", self.document.pageCount()))
 
     def _zoom(self, by: float) -> None:
         now = self.view.zoomFactor()
@@ -117,38 +136,7 @@ class PaperViewer(QWidget):
         self.view.setZoomFactor(min(CLOSEST, max(FARTHEST, now * by)))
 
 
-def print_document(document: QPdfDocument, printer: QPrinter) -> bool:
-    """Prints every page of a PDF; False when the printer cannot start."""
-    printer.setFullPage(True)
-    painter = QPainter()
-    if not painter.begin(printer):
-        return False
-    for page in range(document.pageCount()):
-        if page and not printer.newPage():
-            painter.end()
-            return False
-        _print_page(document, page, printer, painter)
-    return painter.end()
-
-
-def _print_page(document: QPdfDocument, page: int, printer: QPrinter, painter: QPainter) -> None:
-    """One page in its own size, or smaller when the sheet is smaller."""
-    points = document.pagePointSize(page)
-    dots = printer.resolution() / 72
-    sheet = printer.paperRect(QPrinter.Unit.DevicePixel)
-    shrink = min(1.0, sheet.width() / (points.width() * dots), sheet.height() / (points.height() * dots))
-    render = min(PRINT_DPI, printer.resolution()) / 72
-    drawn = document.render(page, QSize(round(points.width() * render), round(points.height() * render)))
-    white = QImage(drawn.size(), QImage.Format.Format_RGB32)
-    white.fill(Qt.GlobalColor.white)  # what QtPdf draws is transparent where nothing is printed
-    over = QPainter(white)
-    over.drawImage(0, 0, drawn)
-    over.end()
-    target = QRectF(0, 0, points.width() * dots * shrink, points.height() * dots * shrink)
-    painter.drawImage(target, white)
-
-
-def _as_file_name(text: str) -> str:
+def as_file_name(text: str) -> str:
     """A name that every file system takes."""
     return (
         "".join(letter if letter.isalnum() or letter in " -_." else "-" for letter in text).strip() or "paper"
