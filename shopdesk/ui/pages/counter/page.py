@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QStackedWidget, QTabWidget, QWidget
 
 from shopdesk.services.counter import JobAtCounter, at_counter
 from shopdesk.ui.context import Context, Topics
+from shopdesk.ui.pages.counter.books_panel import BooksPanel
 from shopdesk.ui.pages.counter.customers import Customers
 from shopdesk.ui.pages.counter.folding import FoldingBeside
 from shopdesk.ui.pages.counter.job_list import JobList
@@ -25,7 +26,7 @@ _LOW_LINES = 36  # in a lower window the heading gives its room to the work
 
 
 class CounterPage(Page):
-    """Three tabs; the search has the keyboard, because somebody is on the telephone."""
+    """Four tabs; the search has the keyboard, because somebody is on the telephone."""
 
     place = "counter"
 
@@ -38,6 +39,7 @@ class CounterPage(Page):
         self.nothing = EmptyState(say("Find a job on the left: its quotes, payments and papers stand here."))
         self.waiting = WaitingLists(self)
         self.customers = Customers(self)
+        self.books = BooksPanel(self)
         self._right = QStackedWidget()
         for widget in (self.nothing, self.sheet):
             self._right.addWidget(widget)
@@ -47,6 +49,7 @@ class CounterPage(Page):
         self.tabs.addTab(self._jobs_tab(), say("&Jobs"))
         self.tabs.addTab(self.waiting, say("&What waits"))
         self.tabs.addTab(self.customers, say("Cus&tomers"))
+        self.tabs.addTab(self.books, say("B&ooks"))
         self.tabs.currentChanged.connect(lambda _place: self.focusFirst())
         self.heading = Heading(say("Counter"), "head")
         box = upright([self.heading, self.tabs], margin="wide", gap="small")
@@ -75,6 +78,8 @@ class CounterPage(Page):
             self.waiting.focusFirst()
         elif shown is self.customers:
             self.customers.focusFirst()
+        elif shown is self.books:
+            self.books.focusFirst()
         else:
             self.jobs.search.setFocus()
 
