@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
+from shopdesk.domain.access import Access
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.finishes import Finish
 from shopdesk.domain.folding import fold
@@ -27,6 +28,7 @@ from shopdesk.services import (
     walks,
     warranty_clock,
 )
+from shopdesk.services.access import access_of
 from shopdesk.services.papers import keeping
 from shopdesk.services.planning import appointments
 from shopdesk.services.seat import Seat
@@ -113,6 +115,7 @@ class Life:
     storage: storage_clock.StorageClock
     appointments: tuple[appointments.AppointmentRow, ...]
     held_elsewhere_cents: int  # money kept for the customer beside this job
+    access: Access  # whether the range gets to its kitchen
 
 
 def find_jobs(seat: Seat, words: str = "", *, limit: int = 100) -> list[FoundJob]:
@@ -172,6 +175,7 @@ def _life(seat: Seat, job_id: int, head: JobHead) -> Life:
             storage_clock.storage_of(seat, session, job),
             tuple(row for row in appointments.appointments(seat) if row.job_id == job_id),
             max(0, held - head.money.held_cents),
+            access_of(job.range),
         )
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 import sqlalchemy as sa
 from sqlalchemy.orm import Session, selectinload
 
-from shopdesk.domain.access import SIZES, Access, access, sizes_of
+from shopdesk.domain.access import Access
 from shopdesk.domain.answers import Look
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Evidence
@@ -14,6 +14,7 @@ from shopdesk.domain.stage import Stage
 from shopdesk.domain.worth import ScopeCharge, Verdict, judge, scope_charges
 from shopdesk.domain.worth.past_sales import Valued
 from shopdesk.services import walks
+from shopdesk.services.access import access_of
 from shopdesk.services.past_sales import valued_for
 from shopdesk.services.seat import Seat
 from shopdesk.services.wanted_parts import more_wanted
@@ -98,7 +99,7 @@ def worth_of(seat: Seat, walk_id: int) -> Worth:
         view = walks.view_of(session, walk)
         theirs = walk.job.customer_id is not None
         own = valued_for(seat, session, view.build)
-        reachable = access(sizes_of({name: getattr(walk.job.range, name) for name in SIZES}))
+        reachable = access_of(walk.job.range)
         more = more_wanted(session, seat.catalogue, view.look, own.figures)
     look = replace(view.look, wanted_cents=more)
     verdict = judge(seat.catalogue, look, own.figures, seed=view.seed)

@@ -6,13 +6,14 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.documents.facts import ConditionReportFacts
-from shopdesk.domain.access import SIZES, Passage, access, sizes_of
+from shopdesk.domain.access import Passage
 from shopdesk.domain.answers import HOUSE, Look
 from shopdesk.domain.catalogue.model import Catalogue, Checkpoint, Evidence, Scope, Severity
 from shopdesk.domain.condition import Condition, condition
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.worth import Verdict
 from shopdesk.services import settings, walks
+from shopdesk.services.access import access_of
 from shopdesk.services.papers.completeness import pieces
 from shopdesk.services.papers.condition_advice import Advice, advice
 from shopdesk.services.papers.condition_changes import changed
@@ -76,8 +77,7 @@ def report_facts(
 
 def _way_there(seat: Seat, walk: WalkRound) -> tuple[str, ...]:
     """For a customer, or once it was measured: whether the range gets to its kitchen."""
-    row = walk.job.range
-    found = access(sizes_of({name: getattr(row, name) for name in SIZES}))
+    found = access_of(walk.job.range)
     if walk.job.customer_id is None and found.passage is Passage.NOT_MEASURED:
         return ()
     return tuple(in_words(why, seat.region) for why in found.why)

@@ -3,7 +3,9 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from shopdesk.domain.access import Passage
 from shopdesk.services.counter import JobAtCounter
+from shopdesk.ui.access_words import passage_word
 from shopdesk.ui.pages.counter.shown import quote_standing
 from shopdesk.wording import Region, say, say_n
 
@@ -96,7 +98,13 @@ def _deposit(region: Region, job: JobAtCounter) -> list[NextStep]:
     asked = deposit_open(job)
     if not asked or not job.agreements:
         return []
-    return [NextStep(say("The deposit of {amount} is asked for.", amount=region.money(asked)), "payments")]
+    told = say("The deposit of {amount} is asked for.", amount=region.money(asked))
+    if job.life.access.passage is not Passage.THROUGH:
+        passage = passage_word(job.life.access.passage)
+        told = say(
+            "{deposit} First look at the way to the kitchen: {passage}.", deposit=told, passage=passage
+        )
+    return [NextStep(told, "payments")]
 
 
 def _to_bill(region: Region, job: JobAtCounter) -> list[NextStep]:

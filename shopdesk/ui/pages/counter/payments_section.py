@@ -2,11 +2,13 @@
 
 from typing import Any
 
+from shopdesk.domain.access import Passage
 from shopdesk.domain.rights import Action
 from shopdesk.services import accounts
 from shopdesk.services.counter import JobAtCounter
 from shopdesk.services.invoices import InvoiceRow
 from shopdesk.services.payments import PaymentRow
+from shopdesk.ui.access_words import access_words
 from shopdesk.ui.pages.counter import draft
 from shopdesk.ui.pages.counter.draft import Money, methods
 from shopdesk.ui.pages.counter.next_steps import deposit_open, money_sentence
@@ -67,6 +69,8 @@ class PaymentsSection(Section):
         asked, balance = deposit_open(self.job), self.job.head.money.balance_cents
         deposit = asked > 0 and balance <= 0
         form = self._form(asked if deposit else max(0, balance))
+        if deposit and self.job.life.access.passage is not Passage.THROUGH:
+            form.add_words(Words(access_words(self.job.life.access, self.context.region), "body", "hold"))
         form.add("deposit", "", TickField(say("A &deposit, held for an invoice"), deposit),
                  wide=True)  # fmt: skip
         form.on_save(say("&Take it"), lambda values: self._save(values, "take"), icon_name="coin")
