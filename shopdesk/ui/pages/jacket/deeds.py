@@ -9,6 +9,7 @@ from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.services import handovers, intake
 from shopdesk.services.jacket import Jacket
+from shopdesk.services.papers.labels import range_labels
 from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
@@ -44,6 +45,7 @@ class Deeds:
             (may(Action.QUOTE) and not gone, say("Promise a day…"), self.promise),
             (may(Action.WORK) and not gone, say("Moved to another place…"), self.moved),
             (book_in and jacket.customer_id is not None, say("Print the intake receipt"), self.print_receipt),
+            (may(Action.PRINT), say("Print its label"), self.print_label),
             (book_in and gone, say("It came back: a new job…"), self.comeback),
             (may(Action.WITHDRAW) and not gone, say("End this job…"), self.end),
         )
@@ -126,6 +128,15 @@ class Deeds:
             lambda number: self._context.show_paper(
                 number, say("Intake receipt {number}", number=number), "intake receipt"
             ),
+        )
+
+    def print_label(self) -> None:
+        """A label with the range's number and its code, on the shop's usual sheet."""
+        jacket = self._known()
+        self._context.ask(
+            lambda seat: range_labels(seat, [jacket.range_id]),
+            lambda pdf: self._context.show_paper(pdf, say("Label of {number}", number=jacket.number)),
+            key=f"range label/{jacket.range_id}",
         )
 
     def describe(self) -> None:

@@ -229,7 +229,7 @@ class ShelfSection(Section):
             Column("where", say("Where"), lambda r: r.lies_at, width=10, sort=lambda r: r.lies_at or None),
             Column("condition", say("Source"), lambda r: say(r.condition), width=8,
                    sort=lambda r: r.condition),
-            Column("price", say("Charged each"), lambda r: region.money(r.price_out_cents), width=10,
+            Column("price", say("Charged each"), lambda r: region.money(r.price_out_cents), width=12,
                    figures=True, sort=lambda r: r.price_out_cents),
             Column("number", say("Number"), lambda r: r.number, width=7, sort=lambda r: r.number),
         ]  # fmt: skip

@@ -131,8 +131,8 @@ class WantsSection(Section):
         return [
             Column("name", say("Part"), lambda r: r.name, width=24, strong=True, stretch=True,
                    sort=lambda r: r.name),
-            Column("where", say("May be had"), _where, width=18),
-            Column("whom", say("For"), lambda r: r.for_whom, width=12, sort=lambda r: r.for_whom or None),
+            Column("where", say("May be had"), _where, width=13),
+            Column("whom", say("For"), lambda r: r.for_whom, width=8, sort=lambda r: r.for_whom or None),
             Column("promised", say("Promised"),
                    lambda r: region.day_short(r.promised_on, seat.today) if r.promised_on else "", width=9,
                    sort=lambda r: r.promised_on),
