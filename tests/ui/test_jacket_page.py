@@ -95,6 +95,15 @@ def _prove(seat: Seat, job_id: int, *, but: tuple[str, ...] = (), only: tuple[st
             steps.make(seat, job_id, due.code)
 
 
+def test_its_label_is_shown_from_the_deeds(jacket_view: JacketView, context: Context, qtbot: QtBot) -> None:
+    menu = QMenu()
+    jacket_view.deeds.fill(menu)
+    label = next(action for action in menu.actions() if action.text() == "Print its label")
+    with qtbot.waitSignal(context.paperAsked, timeout=10_000) as shown:
+        label.trigger()
+    assert bytes(shown.args[0]).startswith(b"%PDF")
+
+
 def test_the_head_says_what_it_is_whose_it_is_and_when_it_is_promised(
     jacket_view: JacketView, work: ShopAtWork
 ) -> None:
