@@ -99,7 +99,7 @@ def _whole_tasks(quote: Quote, left_out: Sequence[int]) -> list[QuoteLine]:
         raise Problem("{number} has no such line. Look at the quote again.", number=quote.number)
     tasks = {lines[key].task_id for key in left_out} - {None}
     found = [line for line in quote.lines if line.id in left_out or line.task_id in tasks]
-    if len(found) == len(quote.lines):
+    if found and len(found) == len(quote.lines):
         raise Problem("Nothing of {number} would be agreed; record it as declined.", number=quote.number)
     return found
 

@@ -126,8 +126,8 @@ def quote_change(seat: Seat, change_order_id: int) -> int:
 
 
 def _anew(seat: Seat, work: UnitOfWork, change: ChangeOrder) -> str:
-    """A change order that was declined, or whose price ran out, may be priced again: its tasks stand
-    again, except those a person took off by hand. Returns the number of the new price."""
+    """A change order that was declined, or whose price ran out, may be priced again: the tasks that were
+    declined stand again. Returns the number of the new price."""
     quote = change.quote
     assert quote is not None, "only a priced change order is priced anew"
     agreed_ = work.session.scalar(sa.select(Agreement.id).where(Agreement.quote_id == quote.id))
@@ -135,9 +135,10 @@ def _anew(seat: Seat, work: UnitOfWork, change: ChangeOrder) -> str:
     if agreed_ is not None or not (quote.declined_on or ran_out):
         raise Problem("{number} is priced already.", number=change.number)
     quote.declined_on = quote.declined_on or seat.today
+    declined = {line.task_id for line in quote.lines}
     for task in work.session.scalars(sa.select(Task).where(Task.change_order_id == change.id)):
-        if task.dropped and "dropped" not in task.by_hand:
-            task.dropped = False
+        if task.dropped and task.id in declined:
+            task.dropped, task.by_hand = False, [word for word in task.by_hand if word != "dropped"]
     work.session.flush()
     priced_before = sa.select(sa.func.count()).where(Quote.number.startswith(f"{change.number}-"))
     return f"{change.number}-{int(work.session.scalar(priced_before) or 0) + 2}"
