@@ -52,6 +52,12 @@ def test_a_range_of_the_shop_s_own_skips_quoted_and_agreed():
     assert stages[3:6] == [Stage.INSPECTED, Stage.INSPECTED, Stage.ON_THE_BENCH]
 
 
+def test_nothing_is_ready_while_a_tag_is_out_and_the_tag_is_what_holds_it():
+    out = facts_at(Stage.READY, tags_out=(Held(Hold.PART, None, "T-0001 screws"),))
+    assert stage(out) is Stage.PROVING
+    assert held_for(out)[0].what == "T-0001 screws"
+
+
 def test_a_lapsed_release_never_moves_the_stage_back():
     lapsed = facts_at(Stage.READY, release_lapsed=True)
     assert stage(lapsed) is Stage.READY
