@@ -6,7 +6,7 @@ import io
 import icalendar
 import pypdf
 import pytest
-from builders import FOUR, a_firm, agreed, in_days, owned, quoted
+from builders import FOUR, a_firm, agreed, done, in_days, owned, quoted
 from plan_checker import faults
 from sqlalchemy import select
 
@@ -17,6 +17,7 @@ from shopdesk.services import bench, outwork, shops, storeroom, stores, work_ord
 from shopdesk.services.floor import floor
 from shopdesk.services.papers.keeping import paper_bytes
 from shopdesk.services.planning import appointments, hours, making, plans, promises, weekly
+from shopdesk.services.planning.agreeing import agree
 from shopdesk.services.planning.making import gather, make_plan, plan_close
 from shopdesk.services.planning.morning import morning
 from shopdesk.services.planning.outlook import odds_of, ready_by
@@ -335,3 +336,42 @@ def test_a_country_whose_holidays_nobody_knows_is_refused_at_the_field(shop):
     assert refused.value.field == "country"
     hours.keep_shop_hours(shop.owner, [NINE] * 7, "", "")
     assert gather(shop.owner).axis.hours_on(dt.date(2026, 12, 25)) == NINE
+
+
+def test_without_the_solver_rules_and_many_starts_make_the_plan(shop, monkeypatch):
+    monkeypatch.setattr("shopdesk.domain.planning.model.available", lambda: False)
+    owned(shop, *FOUR)
+    keep_plan(shop.owner, planned(shop.owner))
+    shown = picture(shop.owner)
+    assert shown.bars
+    assert not shown.with_solver
+
+
+def test_another_range_like_one_here_brings_all_its_work_not_what_is_left_of_it(shop):
+    own = owned(shop, *FOUR)
+    keep_plan(shop.owner, planned(shop.owner))
+    whole = what_if(shop.owner, TakeIn(own.job_id, shop.owner.today, new=True), seconds=0.2, with_odds=False)
+    done(shop, own.job_id, "intake", "teardown", "repair")
+    after = what_if(shop.owner, TakeIn(own.job_id, shop.owner.today, new=True), seconds=0.2, with_odds=False)
+
+    def new_pieces(answer):
+        return [piece.id for piece in answer.made.work.instance.tasks if piece.id.startswith("n")]
+
+    assert new_pieces(after) == new_pieces(whole)
+
+
+def test_what_is_agreed_holds_with_the_plan_that_was_shown_and_a_hire_cannot_be_agreed_here(shop):
+    own = owned(shop, *FOUR)
+    promises.promise(shop.desk, own.job_id, in_days(shop.desk, 20))
+    keep_plan(shop.owner, planned(shop.owner))
+    first = plans.kept_plan(shop.owner)
+    moved = what_if(shop.owner, MovePromise(own.job_id, in_days(shop.owner, 30)), seconds=0.2)
+    with pytest.raises(Problem, match="Say why it changes"):
+        agree(shop.owner, moved)
+    assert plans.kept_plan(shop.owner) == first  # all of it or nothing
+    agree(shop.owner, moved, "The customer is away until then.")
+    assert promises.promises(shop.owner, own.job_id)[0].on_day == in_days(shop.owner, 30)
+    assert plans.kept_plan(shop.owner).why == "a promise was moved"
+    hire = what_if(shop.owner, Hire("Someone", shop.owner.today, in_days(shop.owner, 9)), seconds=0.2)
+    with pytest.raises(Problem, match="only be supposed"):
+        agree(shop.owner, hire)
