@@ -57,6 +57,7 @@ def _pages(context):
         ("walk-round", lambda: context.go("walk-round", job_id=inspected.job_id)),
         ("bench", lambda: context.go("bench")),
         ("stores", lambda: context.go("stores")),
+        ("plan", lambda: context.go("plan")),
         ("counter", lambda: context.go("counter", job_id=gone.job_id)),
         ("set-up", lambda: context.go("set-up")),
         ("jacket", lambda: context.open_jacket(bench.range_id)),
