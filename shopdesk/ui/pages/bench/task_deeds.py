@@ -172,6 +172,8 @@ class TaskDeeds:
         """Opens a form about the current task; `save` gets that task and the values."""
         row = self._page.current()
         if row is None:
+            if self._page.list.model.rowCount():
+                self._page.context.tell_problem(say("Choose a task first; this is the heading of a range."))
             return
         task = row.task
 
