@@ -41,6 +41,7 @@ class Morning:
     day: dt.date
     rows: tuple[MorningRow, ...]
     assumed: tuple[str, ...]
+    by_record: bool  # hours and surprises are the shop's own record; else judgement
 
 
 def work_out_odds(
@@ -65,7 +66,7 @@ def work_out_odds(
             )
         )
     rows.sort(key=lambda row: (row.odds.promised_on or dt.date.max, row.odds.number))
-    return Morning(seat.today, tuple(rows), made.work.assumed)
+    return Morning(seat.today, tuple(rows), made.work.assumed, facts.record.jobs > 0)
 
 
 def keep_morning(seat: Seat, morning: Morning, facts: Facts | None = None) -> None:

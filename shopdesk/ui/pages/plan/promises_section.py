@@ -102,6 +102,8 @@ class PromisesSection(QWidget):
             self.list.select(found.rows[0].odds.job_id)
         fallen = sum(1 for row in found.rows if row.fell)
         told = say("Odds of {day}, by living the plan through 300 times.", day=region.day(today))
+        if not found.by_record:
+            told = say("{told} Hours and surprises are judgement until ten ranges are finished.", told=told)
         if fallen:
             told = say("{told} {count} fell since the last morning.", told=told, count=fallen)
         self.status.setText(told)
