@@ -13,6 +13,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Evidence, Purpose
 from shopdesk.domain.problem import NotFound, Problem
 from shopdesk.domain.stage import Stage
+from shopdesk.domain.worth import judge
 from shopdesk.exchange.sheet import read_sheet
 from shopdesk.services import checking, intake, sheets, walks
 from shopdesk.services.jacket import jacket
@@ -101,6 +102,8 @@ def test_the_verdict_moves_as_findings_come_in_and_is_kept_as_it_was_decided(sho
     assert after.cost.likely != before.cost.likely
     assert walks.record_verdict(shop.owner, walk) == after
     assert walks.judge_walk(shop.owner, walk) == after  # the same answers, the same figures
+    view = walks.walk_view(shop.owner, walk)  # and those no database has a say in
+    assert judge(shop.owner.catalogue, view.look, seed=view.seed) == after
 
 
 def test_a_picture_is_kept_once_and_stays_with_the_range_when_its_answer_goes(shop, walk):
