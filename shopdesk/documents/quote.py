@@ -33,8 +33,6 @@ def render(facts: QuoteFacts) -> bytes:
         *section(say("What you can rely on"), paras(_promises(facts))),
         *_milestones(facts, wide),
         *bullets(say("Not included"), facts.not_included),
-        *section(say("Conditions"), paras(facts.terms)),
-        closing_deferral(),
         _agreement(facts, wide),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
@@ -109,7 +107,10 @@ def _milestones(facts: QuoteFacts, wide: float) -> list[Flowable]:
 
 
 def _agreement(facts: QuoteFacts, wide: float) -> Flowable:
+    """What is signed stands over the signatures, on one page with the conditions."""
     agreed = say("I agree to the work above for {amount} without tax.",
                  amount=facts.shop.region.money(facts.totals.without_tax))  # fmt: skip
     signers = [say("{name}, date", name=facts.customer.name), say("For {shop}, date", shop=facts.shop.name)]
-    return signatures(signers, wide, [para(say("Agreement"), SECTION), para(agreed)])
+    conditions = [para(say("Conditions"), SECTION), *paras(facts.terms)] if facts.terms else []
+    said = [*conditions, closing_deferral(), para(say("Agreement"), SECTION), para(agreed)]
+    return signatures(signers, wide, said)

@@ -22,12 +22,11 @@ def test_lines_stand_by_kind_with_their_causes_and_multiply_out() -> None:
     told = text(invoice.render(make.an_invoice()))
     in_order(
         told,
-        "Labor",
+        "Labor, 95.00 an hour",
         "356.25",
         "Rewire the lamp",
         "because: lamp cord frayed",
         "1 h 15 min",
-        "95.00 an hour",
         "118.75",
         "Parts",
         "31.30",

@@ -35,30 +35,44 @@ def condition_name(condition: Condition) -> str:
 
 
 def priced_lines(lines: Sequence[LineFacts], region: Region, width: float) -> list[Flowable]:
-    """Lines by kind, each kind with its sum, each line with what caused it below in small grey."""
+    """Lines by kind, each kind with its sum, each line with what caused it beside it in small grey.
+
+    A job has forty lines or more: they are set close, so that a quote stays a paper one reads.
+    """
     if not lines:
         return []
     money = say("{label} ({currency})", label=say("Amount"), currency=region.currency)
+    rate = _one_rate(lines)
     grid = Grid(
         [
             Column(say("What")),
-            Column(say("Quantity"), 72, True),
-            Column(say("Price"), 86, True),
-            Column(money, 86, True),
-        ]
+            Column(say("Quantity"), 58, True),
+            Column(say("Price"), 74 if rate is None else 50, True),
+            Column(money, 68, True),
+        ],
+        close=True,
     )
     for kind in _ORDER:
         within = [line for line in lines if line.kind == kind]
         if within:
-            grid.group(kind_name(kind), region.amount(sum(line.net_cents for line in within)))
+            name = kind_name(kind)
+            if kind == "labour" and rate is not None:
+                name = say("{kind}, {price} an hour", kind=name, price=region.amount(rate))
+            grid.group(name, region.amount(sum(line.net_cents for line in within)))
         for line in within:
             grid.row(
                 _what(line, region),
                 _quantity(line, region),
-                _price(line, region),
+                "" if kind == "labour" and rate is not None else _price(line, region),
                 region.amount(line.net_cents),
             )
     return [grid.table(width)]
+
+
+def _one_rate(lines: Sequence[LineFacts]) -> int | None:
+    """The price of an hour where several hours of work have the same; it is then said once, over them."""
+    rates = [line.unit_cents for line in lines if line.kind == "labour"]
+    return rates[0] if len(rates) > 1 and len(set(rates)) == 1 else None
 
 
 def _what(line: LineFacts, region: Region) -> Paragraph:
@@ -69,7 +83,7 @@ def _what(line: LineFacts, region: Region) -> Paragraph:
     if line.adjust_cents:
         pieces += "<br/>" + quiet(_adjusted(line, region))
     if line.because:
-        pieces += "<br/>" + quiet(say("because: {cause}", cause=line.because))
+        pieces += "  " + quiet(say("because: {cause}", cause=line.because))
     return markup(pieces)
 
 

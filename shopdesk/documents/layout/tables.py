@@ -35,9 +35,10 @@ class Column:
 
 @dataclass(slots=True)
 class Grid:
-    """A table being filled row by row."""
+    """A table being filled row by row; `close` sets the rows of a long one nearer together."""
 
     columns: Sequence[Column]
+    close: bool = False
     rows: list[list[Cell]] = field(default_factory=list)
     _commands: list[Command] = field(default_factory=list)
     _groups: list[int] = field(default_factory=list)
@@ -74,7 +75,7 @@ class Grid:
         ]
         rows = [heads, *self.rows]
         table = LongTable(rows, colWidths=widths, repeatRows=1, splitInRow=breaks, hAlign="LEFT")
-        table.setStyle([*_STYLE, *self._commands, *kept])
+        table.setStyle([*_STYLE, *(_CLOSE if self.close else ()), *self._commands, *kept])
         return table
 
     def _set(self, cell: Cell, column: Column) -> Cell:
@@ -105,6 +106,9 @@ _STYLE: list[Command] = [
     ("LINEBELOW", (0, 0), (-1, 0), 0.9, ACCENT),
     ("LINEBELOW", (0, 1), (-1, -1), RULE_WIDTH * 0.6, RULE),
 ]
+
+
+_CLOSE: list[Command] = [("TOPPADDING", (0, 1), (-1, -1), 1.6), ("BOTTOMPADDING", (0, 1), (-1, -1), 2.2)]
 
 
 def pairs(facts: Sequence[tuple[str, str]], width: float, label: float = 92) -> list[Flowable]:
