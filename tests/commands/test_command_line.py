@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from published_rules import rule_faults, schema_faults
 from pypdf import PdfReader
 
 CHECKOUT = Path(__file__).resolve().parents[2]
@@ -182,3 +183,41 @@ def test_without_a_display_the_window_says_so_and_ends_with_2() -> None:
     assert done.returncode == 2
     assert "Traceback" not in done.stderr
     assert len(done.stderr.strip().splitlines()) == 1
+
+
+def test_an_invoice_is_written_as_xml_and_as_a_duplicate(tour: Path, tmp_path: Path) -> None:
+    number = next(p["number"] for p in told(tour)["papers"] if p["kind"] == "invoice")
+    words = ("--shop", tour / "tour_shop.db", "--out")
+    done = shopdesk("paper", "invoice", number, *words, tmp_path / "bill.xml", "--xml")
+    assert done.returncode == 0, done.stderr
+    xml = (tmp_path / "bill.xml").read_bytes()
+    assert (schema_faults(xml), rule_faults(xml)) == ([], {})
+    assert shopdesk("paper", "invoice", number, *words, tmp_path / "d.pdf", "--duplicate").returncode == 0
+    assert "Duplicate, made" in PdfReader(tmp_path / "d.pdf").pages[0].extract_text()
+    refused = shopdesk("paper", "quote", "Q-0001", *words, tmp_path / "q.xml", "--xml")
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert "Only invoices and credits have an XML form" in refused.stderr
+
+
+def test_the_books_of_a_period_are_written(tour: Path, tmp_path: Path) -> None:
+    shop = tour / "tour_shop.db"
+    words = (
+        "books",
+        shop,
+        "--from",
+        "2020-01-01",
+        "--to",
+        "2030-12-31",
+        "--out",
+        tmp_path / "b.xlsx",
+        "--json",
+    )
+    done = shopdesk(*words)
+    assert done.returncode == 0, done.stderr
+    answer = json.loads(done.stdout)
+    assert answer["files"] == [str(tmp_path / "b.xlsx")]
+    assert answer["papers"] >= 1
+    assert (tmp_path / "b.xlsx").read_bytes().startswith(b"PK")
+    wrong = shopdesk("books", shop, "--from", "31.1.2026", "--to", "2026-02-01", "--out", tmp_path / "c")
+    assert (wrong.returncode, wrong.stdout) == (2, "")
+    assert "--from 31.1.2026 is not a day" in wrong.stderr
