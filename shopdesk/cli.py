@@ -86,6 +86,28 @@ def tour(folder: Annotated[Path, typer.Argument(help="An empty folder.")], as_js
 
 
 @app.command()
+def grow(
+    file: Annotated[Path, typer.Argument(help="The new shop file.")],
+    years: Annotated[float, typer.Option("--years", help="How long the shop has been there.")] = 20,
+    seed: Annotated[int, typer.Option("--seed", help="The same figure makes the same shop.")] = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Makes an invented shop with years of work in it, for trying how the program holds up."""
+    from shopdesk.demo.grow import grow_shop
+
+    rows = grow_shop(file, years=years, seed=seed, told=_tell_rows)
+    if as_json:
+        _answer({"shop": str(file), "bytes": file.stat().st_size, "rows": rows})
+    else:
+        typer.echo(say("The shop {path} has {count} ranges.", path=file, count=rows["gas_range"]))
+
+
+def _tell_rows(what: str, rows: int) -> None:
+    if rows:
+        typer.echo(f"{what} {rows}", err=True)
+
+
+@app.command()
 def sheet(
     file: Annotated[Path, typer.Argument(help="A walk-round sheet (TOML).")],
     into: Annotated[str | None, typer.Option("--into", metavar="SHOP", help="Record it in a shop.")] = None,

@@ -6,8 +6,9 @@ stands over the latter, on PostgreSQL a trigram index (extension pg_trgm) where 
 """
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 import sqlalchemy as sa
@@ -119,6 +120,40 @@ for _table in _FOUND:
     event.listen(_table, "after_insert", _keep)
     event.listen(_table, "after_update", _changed)
     event.listen(_table, "after_delete", _forget)
+
+
+def made_findable() -> Iterator[tuple[str, sa.Select[Any], Callable[[Sequence[Any]], tuple[Any, ...]]]]:
+    """For making all of `findable` anew: of each kind, the query of its rows and what makes of one row
+    its record's key, job, title, line and folded words."""
+    for table, how in _FOUND.items():
+        columns = table.__table__.c  # type: ignore[attr-defined]
+        fields = [columns[name] for name in (*how.title, *how.line, *how.unseen)]
+        query = sa.select(columns.id, _job_column(table), *fields)
+        if table is Observation:
+            query = query.join(WalkRound.__table__, WalkRound.id == columns.walk_round_id)
+        elif table is Task:
+            query = query.join(WorkOrder.__table__, WorkOrder.id == columns.work_order_id)
+        elif table is Party:
+            query = query.where(columns.merged_into_id.is_(None))
+        yield how.kind, query.where(fields[0] != ""), partial(_words_of, how)
+
+
+def _job_column(table: type) -> Any:
+    if table is Job:
+        return Job.id
+    if table in (Observation, Task):
+        return (WalkRound if table is Observation else WorkOrder).job_id
+    return getattr(table, "job_id", sa.null())
+
+
+def _words_of(how: _Words, row: Sequence[Any]) -> tuple[Any, ...]:
+    key, job_id, *texts = row
+    titles, lines = len(how.title), len(how.line)
+    title = " ".join(filter(None, (text.strip() for text in texts[:titles])))
+    line = " ".join(filter(None, (text.strip() for text in texts[titles : titles + lines])))
+    digits = re.sub(r"\D", "", texts[how.line.index("phone") + titles]) if how.kind == "party" else ""
+    unseen = " ".join(filter(None, (text.strip() for text in texts[titles + lines :])))
+    return key, job_id, title, line, fold(f"{title} {line} {digits} {unseen}")
 
 
 def with_words(session: Session, words: Sequence[str], limit: int) -> list[Findable]:
