@@ -9,10 +9,11 @@ from pathlib import Path
 
 from shopdesk.domain.problem import Problem, Unavailable
 from shopdesk.storage.engine import APPLICATION_ID
+from shopdesk.storage.likeness import refuse_strange
 
 
 def checked_file(path: Path) -> Path:
-    """The path of a shop file, or a sentence that there is none or that it is something else."""
+    """The path of a shop file, or a sentence that there is none, or that it is something else."""
     if not path.is_file():
         raise Problem("There is no shop at {path}. Check the name, or make a new shop.", path=str(path))
     try:
@@ -24,4 +25,5 @@ def checked_file(path: Path) -> Path:
         mark = None
     if mark != APPLICATION_ID:
         raise Problem("The file {path} is not a shop. Choose another file.", path=str(path))
+    refuse_strange(path)
     return path

@@ -1,6 +1,7 @@
 """Making a shop and bringing it to the newest migration, with a backup first."""
 
 import shutil
+from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
@@ -151,3 +152,16 @@ def _migrate(engine: sa.Engine, to: str = "head") -> None:
     with engine.connect() as connection:
         config.attributes["connection"] = connection
         command.upgrade(config, to)
+
+
+def step_by_step(path: Path) -> Iterator[str]:
+    """A new file brought up one migration at a time; yields each migration's name once it stands."""
+    engine = make_engine(shop_url(path))
+    script = ScriptDirectory.from_config(migrations())
+    try:
+        for step in reversed(list(script.walk_revisions())):
+            _migrate(engine, step.revision)
+            engine.dispose()  # what was written stands in the file
+            yield step.revision
+    finally:
+        engine.dispose()
