@@ -19,6 +19,10 @@ HELD_MS = 35  # fingers leave more between two keys; scanners leave a few
 LEAST = 5  # shorter bursts were fingers after all
 _KEYS = (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress)
 _RETURN = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+_MODIFIERS = (
+    Qt.Key.Key_Shift, Qt.Key.Key_Control, Qt.Key.Key_Alt, Qt.Key.Key_AltGr, Qt.Key.Key_Meta,
+    Qt.Key.Key_CapsLock, Qt.Key.Key_NumLock,
+)  # fmt: skip
 _QUIET = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 
 
@@ -71,6 +75,8 @@ class Scanner(QObject):
             self._opens(pasted)
             return True
         if not self._may_be_scanned(event):
+            if event.key() not in _MODIFIERS:  # Shift belongs to the capital that follows
+                self._hurry()
             return False
         if event.key() in _RETURN:
             self._ended()
@@ -78,6 +84,12 @@ class Scanner(QObject):
             self._held.append((Qt.Key(event.key()), event.modifiers(), event.text()))
             self._timer.start()
         return True
+
+    def _hurry(self) -> None:
+        """A key that is no letter comes after the letters held, not before them."""
+        if self._held:
+            self._timer.stop()
+            self._let_go()
 
     def _may_be_scanned(self, event: QKeyEvent) -> bool:
         """A letter away from text fields; or Return that ends a burst."""

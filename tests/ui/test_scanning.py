@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
@@ -32,6 +32,20 @@ class Bench(QWidget):
                 lambda letter=letter: self.deeds.append(letter)
             )
         self.scanner = Scanner(self, self.opened.append, self.told.append)
+
+
+class _Order(QObject):
+    """Notes an arrow among the deeds."""
+
+    def __init__(self, deeds: list[str]) -> None:
+        super().__init__()
+        self._deeds = deeds
+
+    def eventFilter(self, _watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        pressed = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress
+        if pressed and event.key() == Qt.Key.Key_Left:
+            self._deeds.append("arrow")
+        return False
 
 
 @pytest.fixture
@@ -71,6 +85,16 @@ def test_a_single_letter_is_still_the_command_it_was(bench: Bench, qtbot: QtBot)
     QTest.keyClick(bench.button, Qt.Key.Key_H)
     qtbot.waitUntil(lambda: bench.deeds == ["S", "H"], timeout=2000)
     assert bench.opened == []
+
+
+def test_a_letter_comes_before_the_arrow_pressed_right_after_it(bench: Bench) -> None:
+    bench.button.installEventFilter(order := _Order(bench.deeds))
+    QTest.keyClick(bench.button, Qt.Key.Key_S)
+    QTest.keyClick(bench.button, Qt.Key.Key_Shift)
+    assert bench.deeds == [], "a capital may follow"
+    QTest.keyClick(bench.button, Qt.Key.Key_Left)
+    assert bench.deeds == ["S", "arrow"]
+    bench.button.removeEventFilter(order)
 
 
 def test_a_link_in_a_code_is_shown_as_text_and_never_followed(bench: Bench) -> None:
