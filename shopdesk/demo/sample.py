@@ -271,7 +271,7 @@ def _waits_for_deposit(shop: Workshop, model: Model, owner: int, number: int) ->
 
 
 def _waits_for_parts(shop: Workshop, model: Model, owner: int, number: int) -> None:
-    steps.order_parts(_agreed(shop, model, owner, number), days=4 + number)
+    steps.order_parts(_agreed(shop, model, owner, number), days=number)
 
 
 def _outwork_out(shop: Workshop, model: Model, owner: int, number: int) -> None:
