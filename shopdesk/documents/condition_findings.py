@@ -5,15 +5,18 @@ from collections.abc import Sequence
 from reportlab.platypus import Flowable
 
 from shopdesk.documents.facts.condition import FindingFacts
+from shopdesk.documents.layout.cells import cells
 from shopdesk.documents.layout.drawn import PinMark
-from shopdesk.documents.layout.look import STRONG
+from shopdesk.documents.layout.look import GAP, STRONG
 from shopdesk.documents.layout.pictures import photographs
 from shopdesk.documents.layout.tables import Column, Grid
 from shopdesk.documents.layout.text import marked, markup, para, quiet, strong
 from shopdesk.domain.catalogue.model import Severity
 from shopdesk.wording import say
 
-_PIN, _SIDE = 26.0, 84.0
+_PIN, _KNOWN, _SIDE = 26.0, 58.0, 66.0
+_PHOTO = 104.0  # points across, of a photograph beside its finding
+_BESIDE = 240.0  # points; longer words keep their photograph below, so that the row can break
 
 
 def severity_words(severity: Severity) -> str:
@@ -34,7 +37,7 @@ def findings_by_zone(findings: Sequence[FindingFacts], width: float) -> list[Flo
         [
             Column("", _PIN),
             Column(say("Finding")),
-            Column(say("Known by"), 66),
+            Column(say("Known by"), _KNOWN),
             Column(say("How grave"), _SIDE),
         ]
     )
@@ -43,7 +46,7 @@ def findings_by_zone(findings: Sequence[FindingFacts], width: float) -> list[Flo
         if finding.zone != zone:
             zone = finding.zone
             grid.group(zone)
-        text = _text(finding, width - _PIN - _SIDE - 66 - 9)
+        text = _text(finding, width - _PIN - _SIDE - _KNOWN - 9)
         pin = PinMark(finding.number, finding.severity)
         grid.row([pin], text, finding.evidence, [para(_gravity(finding.severity), STRONG)])
     return [grid.table(width)]
@@ -60,4 +63,9 @@ def _text(finding: FindingFacts, width: float) -> list[Flowable]:
     if finding.means:
         lines += "<br/>" + quiet(finding.means)
     note = [para(finding.note)] if finding.note else []
-    return [markup(lines), *note, *photographs(finding.photos, width, 2)]
+    words: list[Flowable] = [markup(lines), *note]
+    room = width - _PHOTO - GAP * 2
+    if len(finding.photos) != 1 or sum(piece.wrap(room, 1e6)[1] for piece in words) > _BESIDE:
+        return [*words, *photographs(finding.photos, width)]
+    shown = photographs(finding.photos, _PHOTO, 1)
+    return [cells([[words, "", shown]], [room, GAP * 2, _PHOTO])]

@@ -21,13 +21,15 @@ from shopdesk.documents.layout.blocks import (
 )
 from shopdesk.documents.layout.cells import cells
 from shopdesk.documents.layout.drawn import DrawnRange
-from shopdesk.documents.layout.look import GAP, SMALL, SMALL_CENTRED
+from shopdesk.documents.layout.look import GAP, SECTION, SMALL, SMALL_CENTRED
 from shopdesk.documents.layout.page import printed, width
 from shopdesk.documents.layout.pictures import photographs
 from shopdesk.documents.layout.standing import cautions_section, closing_deferral
 from shopdesk.documents.layout.tables import Column, Grid, beside, pairs
 from shopdesk.documents.layout.text import listed, marked, markup, para, paras, strong
 from shopdesk.wording import Region, say
+
+_ROOM = 110.0  # points; a heading, the sentence below it and the first of its list
 
 
 def render(facts: ConditionReportFacts) -> bytes:
@@ -46,12 +48,10 @@ def render(facts: ConditionReportFacts) -> bytes:
         *section(say("Photographs"), photographs(facts.photos, wide), 150),
         *_unknown(facts),
         *section(say("Completeness"), pieces_table(facts.pieces, wide)),
-        *section(say("Found sound"), _sound(facts)),
+        *section(say("Found sound"), _sound(facts), _ROOM),
         *section(say("What we advise"), _advice(facts, wide), 110),
         *cautions_section(facts.cautions),
-        *bullets(say("What this report does not cover"), (*_never_covered(), *facts.not_covered)),
-        closing_deferral(),
-        signatures(_signers(facts), wide),
+        _close(facts, wide),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, say("Condition report"), facts.number, story, about=about)
@@ -88,7 +88,8 @@ def _drawings(drawings: tuple[PinnedDrawing, ...], wide: float) -> list[Flowable
     for at in range(0, len(small), 2):
         left, right = [*small[at : at + 2], []][:2]
         middle = ("ALIGN", (0, 0), (-1, -1), "CENTER")
-        story.append(cells([[left, "", right or ""]], [half, GAP * 2, half], middle))
+        below = ("BOTTOMPADDING", (0, 0), (-1, -1), GAP)
+        story.append(cells([[left, "", right or ""]], [half, GAP * 2, half], middle, below))
     if any(drawing.pins for drawing in drawings):
         story.append(
             para(
@@ -129,8 +130,8 @@ def _unknown(facts: ConditionReportFacts) -> list[Flowable]:
     )
     claims = say("Told to us, not shown. We have not relied on it fully.")
     return [
-        *section(say("Not seen"), [said, *zones] if zones else []),
-        *section(say("Only claimed"), [para(claims), *listed(facts.claimed)] if facts.claimed else []),
+        *section(say("Not seen"), [said, *zones] if zones else [], _ROOM),
+        *section(say("Only claimed"), [para(claims), *listed(facts.claimed)] if facts.claimed else [], _ROOM),
     ]
 
 
@@ -170,7 +171,14 @@ def _scopes(scopes: tuple[ScopeFacts, ...], region: Region, wide: float) -> list
         what: list[Flowable] = [markup(strong(name)), para(scope.means, SMALL), *listed(scope.work, SMALL)]
         grid.row(what, region.hours_range(scope.minutes), region.money_range(scope.cost))
     said = say("Likely figure first, then the range it may fall in. This is no quote.")
-    return [grid.table(wide), para(said, SMALL)]
+    return [grid.table(wide), Spacer(0, GAP / 2), para(said, SMALL)]
+
+
+def _close(facts: ConditionReportFacts, wide: float) -> Flowable:
+    """The last of the paper in one piece: nobody signs a page on which nothing else stands."""
+    title = para(say("What this report does not cover"), SECTION)
+    left_out = listed((*_never_covered(), *facts.not_covered))
+    return signatures(_signers(facts), wide, [title, *left_out, closing_deferral()])
 
 
 def _never_covered() -> tuple[str, ...]:

@@ -12,8 +12,10 @@ from reading import in_order, pages, text
 from reportlab.pdfgen.canvas import Canvas
 
 from shopdesk.documents import condition_report, handover_sheet, proof_sheet, traveller
+from shopdesk.documents.condition_findings import findings_by_zone
 from shopdesk.documents.facts import FindingFacts, Photo
 from shopdesk.documents.layout.drawn import QrCode
+from shopdesk.documents.layout.page import BOTTOM, RUNNING_TOP
 from shopdesk.domain.catalogue.model import Severity
 
 
@@ -102,6 +104,37 @@ def test_two_hundred_findings_with_long_notes_break_over_pages() -> None:
     )
     whole = text(condition_report.render(make.a_report(findings=many)))
     assert all(whole.count(f"defect {i:03}") == 1 for i in range(120))
+
+
+def test_five_findings_of_five_zones_stand_on_one_page_with_their_photographs() -> None:
+    # Each with its photograph beside it; below it they would take two pages. 31 points: the heading.
+    shown = tuple(
+        replace(
+            make.findings()[0],
+            zone=f"Zone {i}",
+            number=i,
+            what=f"defect {i}",
+            photos=(Photo(make.a_photograph(f"#5e6b{i}2")),),
+        )
+        for i in range(5)
+    )
+    (table,) = findings_by_zone(shown, 504.0)
+    assert table.wrap(504.0, 1e6)[1] < 792 - RUNNING_TOP - BOTTOM - 31
+
+
+def test_a_long_note_keeps_its_photograph_and_breaks_over_pages() -> None:
+    photo = (Photo(make.a_photograph("#5e6b62"), "Its whole length"),)
+    long = replace(make.findings()[0], note="word " * 2000, photos=photo)
+    pdf = condition_report.render(make.a_report(findings=(long,), photos=()))
+    assert sum(len(page.images) for page in pypdf.PdfReader(io.BytesIO(pdf)).pages) == 1
+    in_order(text(pdf), "word word", "Its whole length")
+
+
+def test_what_is_signed_stands_above_the_signatures_however_long_the_report() -> None:
+    for lines in range(0, 60, 4):
+        why = tuple(f"Reason {i}." for i in range(lines))
+        last = pages(condition_report.render(make.a_report(verdict_why=why)))[-1]
+        in_order(last, "What this report does not cover", "Maren Holt (examiner), date")
 
 
 def test_cautions_print_once_in_full_and_by_name_at_each_task() -> None:

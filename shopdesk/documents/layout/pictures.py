@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable, Image
 from shopdesk.documents.facts.condition import Photo
 from shopdesk.documents.layout.cells import cells
 from shopdesk.documents.layout.look import GAP, SMALL
-from shopdesk.documents.layout.text import para
+from shopdesk.documents.layout.text import para, paras
 from shopdesk.wording import say
 
 
@@ -28,7 +28,7 @@ def photographs(photos: tuple[Photo, ...], width: float, across: int = 3) -> lis
         return []
     wide = (width - GAP * 2 * (across - 1)) / across
     framed: list[list[Flowable] | str] = [
-        [picture(p.image, wide, wide * 0.75), para(p.caption, SMALL)] for p in photos
+        [picture(p.image, wide, wide * 0.75), *paras((p.caption,), SMALL)] for p in photos
     ]
     rows = [framed[i : i + across] for i in range(0, len(framed), across)]
     rows[-1] += [""] * (across - len(rows[-1]))
