@@ -69,6 +69,26 @@ class MainButton(Button):
             self.setIcon(icon(self._icon_name, _on_accent()))
 
 
+class ToolButton(Button):
+    """One of several tools; the one in hand has a strong frame, in light and in dark."""
+
+    def __init__(self, text: str, pressed: Callable[[], object], parent: QWidget | None = None) -> None:
+        super().__init__(text, pressed, parent=parent)
+        self.setCheckable(True)
+
+    def _dress(self) -> None:
+        super()._dress()
+        colours = colours_of(QApplication.palette())
+        style = (
+            f"QPushButton {{ background: {colours.button}; color: {colours.text}; padding: 4px 12px;"
+            f" border: 2px solid {colours.line}; border-radius: 4px; }}"
+            f" QPushButton:checked {{ border-color: {colours.text}; }}"
+            f" QPushButton:focus {{ border-color: {colours.focus}; outline: none; }}"
+        )
+        if style != self.styleSheet():
+            self.setStyleSheet(style)
+
+
 class QuietButton(Button):
     """A deed beside the main one, without a frame until it has focus or the mouse."""
 

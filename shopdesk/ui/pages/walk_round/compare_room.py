@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from shopdesk.domain.catalogue.model import Evidence
 from shopdesk.domain.comparing import Difference, Differs, Side
@@ -18,8 +18,12 @@ from shopdesk.ui.widgets.buttons import QuietButton
 from shopdesk.ui.widgets.fields import ChoiceField
 from shopdesk.ui.widgets.headings import Heading, Note, Words
 from shopdesk.ui.widgets.list_table import ListTable
+from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.rows import Column
 from shopdesk.wording import Region, say, say_n
+
+_ROWS = 6  # of the list below, heads among them, that stand in sight at least
+_DRAWING = 260  # pixels, the least height of a drawing
 
 
 class SidePanel(QWidget):
@@ -34,6 +38,9 @@ class SidePanel(QWidget):
         box = upright([self.title, self.drawing, self.worth], gap="small")
         box.setStretchFactor(self.drawing, 1)
         self.setLayout(box)
+        # It takes what room there is and asks for no more than its least.
+        self.drawing.drawing.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Ignored)
+        self.drawing.drawing.setMinimumHeight(_DRAWING)
 
     def show_side(self, side: Beside) -> None:
         region = self._region
@@ -41,6 +48,14 @@ class SidePanel(QWidget):
         self.drawing.show_range(side.build)
         self.drawing.show_found(side.found)
         self.worth.setText("\n".join(_lines(region, side)))
+
+    def lines(self) -> int:
+        """Lines of what it comes to, as written."""
+        return self.worth.text().count("\n") + 1
+
+    def pad(self, lines: int) -> None:
+        """As many lines as the other has, so that both drawings are of one height."""
+        self.worth.setText(self.worth.text() + "\n" * (lines - self.lines()))
 
 
 class CompareRoom(QWidget):
@@ -71,13 +86,24 @@ class CompareRoom(QWidget):
         box = upright([head, self.guide, self._drawn, self.list], margin="wide", gap="small")
         box.setStretchFactor(self._drawn, 3)
         box.setStretchFactor(self.list, 2)
-        self.setLayout(box)
+        self.setLayout(upright([PageScroll(box)]))
+        self._measure()
         context.ask(lambda seat: to_compare(seat, view.id), self._offer, key=f"beside/{id(self)}", owner=self)
 
     def focusFirst(self) -> None:
         self.choice.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._measure()
+
     # Inside
+
+    def _measure(self) -> None:
+        """Some rows stay in sight below the drawings; in a low window the room scrolls."""
+        line = self.fontMetrics().lineSpacing()
+        self.list.setMinimumHeight(line * _ROWS * 2)
 
     def _offer(self, found: Sequence[WalkChoice]) -> None:
         if not found:
@@ -100,6 +126,9 @@ class CompareRoom(QWidget):
     def _show(self, found: Comparison) -> None:
         for panel, side in zip(self.sides, (found.first, found.second), strict=True):
             panel.show_side(side)
+        most = max(panel.lines() for panel in self.sides)
+        for panel in self.sides:
+            panel.pad(most)
         self._drawn.show()
         self.guide.setText(_summary(found))
         self.list.show_rows(found.differences)

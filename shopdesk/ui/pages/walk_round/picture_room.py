@@ -13,7 +13,7 @@ from shopdesk.ui.context import Context
 from shopdesk.ui.pages.walk_round.marking import Marking, Tool
 from shopdesk.ui.pages.walk_round.picture_canvas import PictureCanvas
 from shopdesk.ui.widgets.boxes import level, upright
-from shopdesk.ui.widgets.buttons import Button, MainButton, QuietButton
+from shopdesk.ui.widgets.buttons import Button, MainButton, QuietButton, ToolButton
 from shopdesk.ui.widgets.headings import Heading, Note
 from shopdesk.ui.widgets.photo_strip import Photo
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
@@ -109,13 +109,11 @@ class PictureRoom(QWidget):
 
     # Inside
 
-    def _tool_button(self, tool: Tool) -> Button:
+    def _tool_button(self, tool: Tool) -> ToolButton:
         texts = {
             Tool.ARROW: say("Arrow (A)"), Tool.CIRCLE: say("Circle (C)"), Tool.CROP: say("Crop (X)"),
         }  # fmt: skip
-        button = Button(texts[tool], lambda: self._choose(tool))
-        button.setCheckable(True)
-        return button
+        return ToolButton(texts[tool], lambda: self._choose(tool))
 
     def _other_buttons(self) -> list[QWidget]:
         return [
