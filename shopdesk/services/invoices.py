@@ -14,13 +14,13 @@ from shopdesk.services.bill_adjustments import carried
 from shopdesk.services.billable import for_bill, refuse_unbillable
 from shopdesk.services.invoice_drafts import copied, keep_draft
 from shopdesk.services.lines import Line, from_adjustment_row, from_row
-from shopdesk.services.owed import Open, open_of
+from shopdesk.services.owed import Open, open_of, still_owed
 from shopdesk.services.papers.bill_of_sale import keep_bill_of_sale
 from shopdesk.services.papers.invoice import credit_facts, invoice_facts
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.quotes import exempt
 from shopdesk.services.seat import Seat
-from shopdesk.storage.tables.counter import Invoice, InvoiceAdjustment, PaymentShare
+from shopdesk.storage.tables.counter import Invoice, InvoiceAdjustment
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.wording import say
@@ -213,7 +213,7 @@ def invoices(
         same = sa.select(Party.id).where(sa.or_(Party.id == party_id, Party.merged_into_id == party_id))
         query = query.where(Invoice.customer_id.in_(same))
     if owing:
-        query = query.where(*_still_owed())
+        query = query.where(*still_owed())
     query = query.options(
         sa.orm.joinedload(Invoice.customer), sa.orm.joinedload(Invoice.job).joinedload(Job.range)
     )
@@ -231,23 +231,6 @@ def invoice_view(seat: Seat, invoice_id: int) -> InvoiceView:
         lines = tuple(from_row(row) for row in invoice.lines)
         given = tuple(from_adjustment_row(row) for row in invoice.adjustments)
         return InvoiceView(_row(invoice, standing, seat.today), lines, given)
-
-
-def _still_owed() -> tuple[sa.ColumnElement[bool], ...]:
-    """Issued, not credited, and not yet settled in full."""
-    settled = (
-        sa.select(sa.func.coalesce(sa.func.sum(PaymentShare.amount_cents), 0))
-        .where(PaymentShare.invoice_id == Invoice.id)
-        .correlate(Invoice)
-        .scalar_subquery()
-    )
-    corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
-    return (
-        Invoice.kind == "invoice",
-        Invoice.number.is_not(None),
-        Invoice.id.not_in(corrected),
-        Invoice.gross_cents > settled,
-    )
 
 
 def _row(invoice: Invoice, standing: Open, today: dt.date) -> InvoiceRow:

@@ -70,6 +70,23 @@ def issued_invoices(*more: sa.ColumnElement[bool]) -> sa.Select[Invoice]:
     return sa.select(Invoice).where(*standing, *more).order_by(Invoice.on_day, Invoice.id)
 
 
+def still_owed() -> tuple[sa.ColumnElement[bool], ...]:
+    """Issued, not credited, and not yet settled in full."""
+    settled = (
+        sa.select(sa.func.coalesce(sa.func.sum(PaymentShare.amount_cents), 0))
+        .where(PaymentShare.invoice_id == Invoice.id)
+        .correlate(Invoice)
+        .scalar_subquery()
+    )
+    corrected = sa.select(Invoice.corrects_id).where(Invoice.corrects_id.is_not(None))
+    return (
+        Invoice.kind == "invoice",
+        Invoice.number.is_not(None),
+        Invoice.id.not_in(corrected),
+        Invoice.gross_cents > settled,
+    )
+
+
 AGES = (30, 60, 90)  # days past due; common practice, no source
 
 

@@ -13,7 +13,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.services import settings
 from shopdesk.services.accounts import OpenInvoice, account_of, same_party
-from shopdesk.services.owed import AGES, age_of, issued_invoices, open_of
+from shopdesk.services.owed import AGES, age_of, issued_invoices, open_of, still_owed
 from shopdesk.services.papers.heads import party_facts, shop_head
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.papers.words import method_name
@@ -39,7 +39,9 @@ class Owing:
 def owed_by_age(seat: Seat) -> list[Owing]:
     """Every customer with an open bill, the longest past due first."""
     with seat.look() as session:
-        bills = session.scalars(issued_invoices().options(sa.orm.joinedload(Invoice.customer))).all()
+        bills = session.scalars(
+            issued_invoices(*still_owed()).options(sa.orm.joinedload(Invoice.customer))
+        ).all()
         standing = open_of(session, bills)
         found: dict[int, list[OpenInvoice]] = {}
         for bill in bills:

@@ -192,7 +192,11 @@ class Invoice(Versioned, Base):
     lines: Mapped[list["InvoiceLine"]] = relationship(
         back_populates="invoice", cascade="all, delete-orphan", order_by="InvoiceLine.place"
     )
-    __table_args__ = (sa.CheckConstraint("kind in ('invoice','credit')", name="kind"), STRICT)
+    __table_args__ = (
+        sa.CheckConstraint("kind in ('invoice','credit')", name="kind"),
+        sa.Index("ix_invoice_day", "on_day"),
+        STRICT,
+    )
 
 
 class InvoiceLine(Keyed, LineColumns, Base):

@@ -35,4 +35,4 @@ class Party(Versioned, Base):
     merged_into_id: Mapped[int | None] = maybe_ref("party.id")
     erased_at: Mapped[dt.datetime | None] = mapped_column(UtcTime, default=None)
     search_text: Mapped[str] = mapped_column(sa.Text, default="", server_default=sa.text("''"), info=SILENT)
-    __table_args__ = (STRICT,)
+    __table_args__ = (sa.Index("ix_party_name", "name", "id"), STRICT)

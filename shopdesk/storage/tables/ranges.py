@@ -71,7 +71,19 @@ class Job(Versioned, Base):
     held_since: Mapped[dt.date | None] = mapped_column(Day, default=None)
     range: Mapped[Range] = relationship(back_populates="jobs")
     customer: Mapped[Party | None] = relationship()
-    __table_args__ = (sa.Index("ix_job_stage_promised", "stage", "promised_on", "id"), STRICT)
+    __table_args__ = (
+        sa.Index("ix_job_stage_promised", "stage", "promised_on", "id"),
+        sa.Index("ix_job_stage_id", "stage", "id"),
+        sa.Index("ix_job_promised", "promised_on", "id"),
+        sa.Index("ix_job_held_since", "held_since", "id"),
+        sa.Index(
+            "ix_job_held",
+            "held_for",
+            sqlite_where=sa.text("held_for <> ''"),
+            postgresql_where=sa.text("held_for <> ''"),
+        ),
+        STRICT,
+    )
 
 
 class Photograph(Keyed, Base):

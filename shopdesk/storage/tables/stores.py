@@ -63,7 +63,11 @@ class PartMovement(Keyed, Base):
     kind: Mapped[str] = text("moved")
     cost_cents: Mapped[int] = money()  # of all of it, with the sign of the quantity
     price_cents: Mapped[int] = money()  # what it fetched, when sold
-    __table_args__ = (sa.CheckConstraint("quantity <> 0", name="quantity"), STRICT)
+    __table_args__ = (
+        sa.CheckConstraint("quantity <> 0", name="quantity"),
+        sa.Index("ix_part_movement_at", "at"),
+        STRICT,
+    )
 
 
 class Need(Versioned, Base):
@@ -204,6 +208,7 @@ class ConsignmentPiece(Versioned, Base):
     task: Mapped[Task] = relationship()
     __table_args__ = (
         sa.CheckConstraint("count_out > 0 and count_back between 0 and count_out", name="count"),
+        sa.Index("ix_consignment_piece_back", "back_on"),
         STRICT,
     )
 
