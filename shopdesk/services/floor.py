@@ -63,7 +63,7 @@ HERE = (
     Stage.GONE,
 )
 
-_JOBS = sa.bindparam("jobs", expanding=True)
+_JOBS: sa.BindParameter[Any] = sa.bindparam("jobs", expanding=True)
 # As `FloorRow` has them; whole records would take ten times as long to make.
 _ROWS = (
     sa.select(
@@ -117,25 +117,16 @@ def floor(
         rows = {row.id: row for row in session.execute(_ROWS, {"jobs": jobs})}
         owed = _owed(session, jobs)
         findings = _findings(session, jobs)
-    return [
-        FloorRow(
-            range_id,
-            job_id,
-            number,
-            maker,
-            model,
-            colour,
-            Build(**build),
-            customer or "",
-            Stage(stage),
-            *standing,
-            owed.get(job_id, 0),
-            tuple(findings.get(job_id, ())),
-        )
-        for range_id, job_id, number, maker, model, colour, build, customer, stage, *standing in map(
-            rows.__getitem__, jobs
-        )
-    ]
+    return [_shown(rows[job], owed.get(job, 0), tuple(findings.get(job, ()))) for job in jobs]
+
+
+def _shown(row: Any, open_cents: int, findings: tuple[str, ...]) -> FloorRow:
+    (range_id, job_id, number, maker, model, colour, build, customer, stage,
+     held_for, held_what, held_since, promised_on, stands_at) = row  # fmt: skip
+    return FloorRow(
+        range_id, job_id, number, maker, model, colour, Build(**build), customer or "", Stage(stage),
+        held_for, held_what, held_since, promised_on, stands_at, open_cents, findings,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
