@@ -60,9 +60,9 @@ def shown_row(catalogue: Catalogue, region: Region, today: dt.date, row: FloorRo
 
 
 def _days(row: FloorRow, today: dt.date) -> str:
-    """How far the promised day is, with its odds where the plan has told them."""
+    """How far the promised day is, with its odds where the plan told them; a day that is past has none."""
     days = promise_words(row.promised_on, row.stage, today)
-    if not days or row.odds_percent is None:
+    if not days or row.odds_percent is None or is_late(row.promised_on, row.stage, today):
         return days
     return say("{days}, {percent} %", days=days, percent=min(99, max(1, row.odds_percent)))
 
