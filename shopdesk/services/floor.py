@@ -81,7 +81,7 @@ _KEYS = (
 # Read along another table's order: the sum keeps SQLite from looking that table up job by job instead.
 _ALONG_RANGES = (
     sa.select(*_SORTED_BY)
-    .join(Range, Range.id == Job.range_id + 0)
+    .join(Range, Range.id + 0 == Job.range_id)
     .outerjoin(Party, Party.id == Job.customer_id)
 )
 _ALONG_CUSTOMERS = (

@@ -30,21 +30,29 @@ from shopdesk.services.year_figures import year_figures
 from shopdesk.storage.tables.counter import Invoice
 from tests.bench.speed_bare import books, drawn_again, floor_sql, jacket_selects
 
-_EMPTY = """
-import sys, time
+_PAINTED = """
+def painted():
+    import os, time
+    held = open("/proc/self/status").read().split("VmHWM:")[1].split()[0]
+    print(time.monotonic(), held, flush=True)
+    os._exit(0)
+"""
+_EMPTY = (
+    _PAINTED
+    + """
 import sqlalchemy.orm
-from PySide6.QtWidgets import QApplication, QWidget
 from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication, QWidget
 app = QApplication([])
 class Empty(QWidget):
     def paintEvent(self, event):
-        QTimer.singleShot(0, done)
-def done():
-    app.quit()
+        QTimer.singleShot(0, painted)
 window = Empty(); window.resize(1200, 800); window.show(); app.exec()
-print(open("/proc/self/status").read().split("VmHWM:")[1].split()[0])
 """
-_FLOOR = """
+)
+_FLOOR = (
+    _PAINTED
+    + """
 import sys
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
@@ -53,24 +61,14 @@ from shopdesk.app import open_window
 from shopdesk.domain.clock import now
 window = open_window(app, now, sys.argv[1], looking=True)
 def look():
-    page = window.findChild(FloorPage) if FloorPage else None
-    if page is not None and page.isVisible() and page.shown_rows():
-        window.repaint(); app.quit()
-from shopdesk.ui.pages.floor.page import FloorPage
-timer = QTimer(); timer.timeout.connect(look); timer.start(2); app.exec()
-print(open("/proc/self/status").read().split("VmHWM:")[1].split()[0])
+    module = sys.modules.get("shopdesk.ui.pages.floor.page")
+    page = window.findChild(module.FloorPage) if hasattr(module, "FloorPage") else None
+    if page is not None and page.isVisible() and page.list.rows():
+        window.repaint()
+        painted()
+timer = QTimer(); timer.timeout.connect(look); timer.start(5); app.exec()
 """
-
-
-def timed(act: Callable[[], Any], times: int) -> float:
-    """Median milliseconds of so many, after one that warms up."""
-    act()
-    took = []
-    for _ in range(times):
-        begun = time.perf_counter()
-        act()
-        took.append((time.perf_counter() - begun) * 1000)
-    return statistics.median(took)
+)
 
 
 def ratio(ours: Callable[[], Any], bare: Callable[[], Any], times: int) -> dict[str, float]:
@@ -192,13 +190,14 @@ def _started(place: str, times: int) -> dict[str, Any]:
         quiet = {"QT_QPA_PLATFORM": "offscreen", "XDG_CONFIG_HOME": folder, "XDG_DATA_HOME": folder}
         for _ in range(times + 1):
             for name, code in (("empty", _EMPTY), ("floor", _FLOOR)):
-                begun = time.perf_counter()
+                begun = time.monotonic()
                 done = subprocess.run(
                     [sys.executable, "-c", code, place], capture_output=True, text=True, check=True,
                     env={**os.environ, **quiet}, timeout=120,
                 )  # fmt: skip
-                took[name].append((time.perf_counter() - begun) * 1000)
-                held[name].append(int(done.stdout.split()[-1]) / 1024)
+                at, most = done.stdout.split()[-2:]
+                took[name].append((float(at) - begun) * 1000)
+                held[name].append(int(most) / 1024)
     return {"start": _of(took, "ms"), "memory": _of(held, "mib")}
 
 
