@@ -11,9 +11,12 @@ import uuid
 from collections.abc import Callable
 from dataclasses import dataclass
 from threading import Event
+from typing import TYPE_CHECKING
 
-import psycopg
 import sqlalchemy as sa
+
+if TYPE_CHECKING:
+    import psycopg
 
 CHANNEL = "shopdesk"
 OWN_SEAT = uuid.uuid4().hex[:12]  # this program's own changes are known here already
@@ -42,6 +45,8 @@ def tell(connection: sa.Connection, tables: set[str], job_id: int | None) -> Non
 
 def hear(url: sa.URL, stop: Event, told: Callable[[Heard], None], own: str = OWN_SEAT) -> None:
     """Hands over what other seats change until `stop` is set; runs in a thread of its own."""
+    import psycopg  # only where there is a server; a shop on a file opens sooner without it
+
     address = url.set(drivername="postgresql").render_as_string(hide_password=False)
     pause, before = _FIRST_PAUSE, False
     while not stop.is_set():
@@ -59,7 +64,7 @@ def hear(url: sa.URL, stop: Event, told: Callable[[Heard], None], own: str = OWN
             pause = min(_LONGEST_PAUSE, pause * 2)
 
 
-def _listen(connection: psycopg.Connection, stop: Event, told: Callable[[Heard], None], own: str) -> None:
+def _listen(connection: "psycopg.Connection", stop: Event, told: Callable[[Heard], None], own: str) -> None:
     while not stop.is_set():
         for notification in connection.notifies(timeout=_LOOK_ROUND):
             heard = _read(notification.payload, own)

@@ -4,12 +4,9 @@ import shutil
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import sqlalchemy as sa
-from alembic import command
-from alembic.config import Config
-from alembic.runtime.migration import MigrationContext
-from alembic.script import ScriptDirectory
 
 from shopdesk import paths
 from shopdesk.domain.problem import Problem, Unavailable
@@ -18,9 +15,14 @@ from shopdesk.storage.engine import APPLICATION_ID, make_engine, shop_url
 from shopdesk.storage.file import checked_file
 from shopdesk.storage.lock import WriteLock
 
+if TYPE_CHECKING:  # alembic is loaded where something is migrated; a shop opens sooner without it
+    from alembic.config import Config
 
-def migrations() -> Config:
+
+def migrations() -> "Config":
     """alembic's configuration without any file of its own."""
+    from alembic.config import Config
+
     config = Config()
     config.set_main_option("script_location", str(paths.shipped("migrations")).replace("%", "%%"))
     config.set_main_option("path_separator", "os")
@@ -29,22 +31,25 @@ def migrations() -> Config:
 
 def newest() -> str:
     """The newest migration this program has."""
-    head = ScriptDirectory.from_config(migrations()).get_current_head()
-    assert head is not None, "migrations/ holds no migration"
-    return head
+    return _revisions()[-1]
+
+
+def known(revision: str | None) -> bool:
+    """Whether this program has ever heard of the migration."""
+    return revision is None or revision in _revisions()
+
+
+def _revisions() -> list[str]:
+    """By the names of the files, which begin with the revision: a shop opens without alembic."""
+    return sorted(path.name.split("_")[0] for path in paths.shipped("migrations").glob("versions/[0-9]*.py"))
 
 
 def revision_of(engine: sa.Engine) -> str | None:
     """The migration a database stands at; None for an empty one."""
     with engine.connect() as connection:
-        return MigrationContext.configure(connection).get_current_revision()
-
-
-def known(revision: str | None) -> bool:
-    """Whether this program has ever heard of the migration."""
-    if revision is None:
-        return True
-    return any(s.revision == revision for s in ScriptDirectory.from_config(migrations()).walk_revisions())
+        if not sa.inspect(connection).has_table("alembic_version"):
+            return None
+        return connection.execute(sa.text("SELECT version_num FROM alembic_version")).scalar()
 
 
 def make_shop(place: str | Path) -> None:
@@ -148,6 +153,8 @@ def _upgrade(url: sa.URL, to: str, path: Path | None) -> Path | None:
 
 
 def _migrate(engine: sa.Engine, to: str = "head") -> None:
+    from alembic import command
+
     config = migrations()
     with engine.connect() as connection:
         config.attributes["connection"] = connection
@@ -156,6 +163,8 @@ def _migrate(engine: sa.Engine, to: str = "head") -> None:
 
 def step_by_step(path: Path) -> Iterator[str]:
     """A new file brought up one migration at a time; yields each migration's name once it stands."""
+    from alembic.script import ScriptDirectory
+
     engine = make_engine(shop_url(path))
     script = ScriptDirectory.from_config(migrations())
     try:

@@ -3,12 +3,15 @@
 import re
 import shutil
 import sqlite3
+import subprocess
+import sys
 from contextlib import closing
 from pathlib import Path
 
 import pytest
 import sqlalchemy as sa
 from alembic import command
+from alembic.script import ScriptDirectory
 from shop_rows import SOMEBODY
 
 from shopdesk import paths
@@ -18,7 +21,7 @@ from shopdesk.storage.engine import make_engine, shop_url
 from shopdesk.storage.lock import WriteLock
 from shopdesk.storage.tables import Base
 from shopdesk.storage.tables.people import Party
-from shopdesk.storage.upgrading import migrations, newest
+from shopdesk.storage.upgrading import known, migrations, newest
 
 
 @pytest.fixture
@@ -217,3 +220,20 @@ def test_a_new_shop_where_nothing_can_be_written_is_a_sentence(tmp_path):
 
 def closing_shop(place, clock) -> closing:
     return closing(ShopFile(place, clock))
+
+
+def test_the_newest_migration_by_the_files_names_is_alembic_s_head():
+    script = ScriptDirectory.from_config(migrations())
+    assert newest() == script.get_current_head()
+    assert all(known(step.revision) for step in script.walk_revisions())
+    assert not known("9999")
+
+
+def test_a_shop_is_opened_without_loading_alembic_or_the_server_s_driver(sqlite_shop):
+    code = (
+        "import sys; from shopdesk.domain.clock import now; from shopdesk.services.seat import open_shop; "
+        f"open_shop({str(sqlite_shop)!r}, now).file.close(); "
+        "print({'alembic', 'psycopg'} & set(sys.modules))"
+    )
+    told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert told.stdout.strip() == "set()"
