@@ -115,7 +115,7 @@ def test_cents_typed_as_text_are_refused(sqlite_shop, clock):
 
 
 class TestAChainThatWasTamperedWith:
-    """Somebody takes the triggers away first; the check still finds what was done."""
+    """Somebody takes the triggers away meanwhile and puts them back; the check still finds what was done."""
 
     @pytest.fixture
     def written(self, sqlite_shop, clock):
@@ -129,11 +129,15 @@ class TestAChainThatWasTamperedWith:
 
     def found(self, path, clock, *statements: str) -> list[str]:
         with closing(sqlite3.connect(path)) as connection:
-            triggers = connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall()
-            for (name,) in triggers:
+            triggers = connection.execute(
+                "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
+            ).fetchall()
+            for name, _ in triggers:
                 connection.execute(f"DROP TRIGGER {name}")
             for statement in statements:
                 connection.execute(statement)
+            for _, sql in triggers:
+                connection.execute(sql)
             connection.commit()
         with closing(ShopFile(path, clock, looking=True)) as shop:
             return faults(shop)
