@@ -100,7 +100,7 @@ def jacket(seat: Seat, range_id: int, job_id: int | None = None) -> Jacket:
         walk = session.scalars(
             sa.select(WalkRound).where(WalkRound.job_id == job.id).order_by(WalkRound.id.desc()).limit(1)
         ).first()
-        tasks = list(stages.tasks_of(session, job.id))
+        tasks = list(stages.tasks_of(session, job.id, with_causes=True))
         agreed = agreements.agreed(session, job.id)
         return Jacket(
             range_id=range_.id,

@@ -3,7 +3,7 @@
 import datetime as dt
 
 import sqlalchemy as sa
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, selectinload
 
 from shopdesk.domain import proving, stage
 from shopdesk.domain.build import Build
@@ -107,14 +107,12 @@ def open_jobs(session: Session) -> set[int]:
     return set(session.scalars(moving))
 
 
-def tasks_of(session: Session, job_id: int) -> sa.ScalarResult[Task]:
-    """The tasks on a job's order, dropped ones left out, in order."""
-    return session.scalars(
-        sa.select(Task)
-        .join(WorkOrder)
-        .where(WorkOrder.job_id == job_id, Task.dropped == False)
-        .order_by(Task.place)
-    )
+def tasks_of(session: Session, job_id: int, *, with_causes: bool = False) -> sa.ScalarResult[Task]:
+    """The tasks on a job's order, dropped ones left out, in order; with their causes if asked."""
+    tasks = sa.select(Task).join(WorkOrder).where(WorkOrder.job_id == job_id, Task.dropped == False)
+    if with_causes:
+        tasks = tasks.options(selectinload(Task.causes))
+    return session.scalars(tasks.order_by(Task.place))
 
 
 def build_of(job: Job) -> Build:
