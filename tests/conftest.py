@@ -16,10 +16,21 @@ from pathlib import Path
 import pytest
 
 _CHECKOUT = Path(__file__).resolve().parent.parent
+_MEMORY = Path("/dev/shm")
+
+
+def _roomy(folder: Path) -> bool:
+    """Whether a folder in memory is there, may be written to, and has room for what the tests make."""
+    there = folder.is_dir() and os.access(folder, os.W_OK)
+    return there and shutil.disk_usage(folder).free > 4_000_000_000
 
 
 def _settle_surroundings() -> None:
     """Before the first import of Qt or Babel, which read these once; child processes inherit them."""
+    if _roomy(_MEMORY):
+        # Three thousand shops are made, written and thrown away: in memory they wait for no disk.
+        os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(_MEMORY))
+        tempfile.tempdir = str(_MEMORY)
     home = Path(tempfile.mkdtemp(prefix="shopdesk-test-"))
     atexit.register(shutil.rmtree, home, ignore_errors=True)
     for kind in ("DATA", "CONFIG", "CACHE", "STATE"):

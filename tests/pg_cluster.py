@@ -2,8 +2,8 @@
 
 The server refuses to run as root, so as root everything goes through the `postgres` user.
 Its folder lies directly below the temp folder: a socket path may have 107 bytes at most, and
-pytest's own temp folders are closed to other users. Where memory can hold it, it lies there: a database a
-test is a thousand small files, and a disk takes ten times as long over them.
+pytest's own temp folders are closed to other users. That folder is best in memory (see `conftest.py`): a
+database a test is a thousand small files, and a disk takes ten times as long over them.
 """
 
 import contextlib
@@ -18,7 +18,6 @@ from pathlib import Path
 import psycopg
 from psycopg import sql
 
-_ROOM = 1_500_000_000  # bytes; a cluster of the tests takes some hundred million
 _SETTINGS = """
 listen_addresses = '127.0.0.1'
 unix_socket_directories = '{folder}'
@@ -42,13 +41,6 @@ def server_programs() -> Path | None:
     return Path(found).resolve().parent if found else None
 
 
-def _in_memory() -> str | None:
-    """The folder that lies in memory, if there is one with room; None: the usual temp folder."""
-    shared = Path("/dev/shm")
-    roomy = shared.is_dir() and os.access(shared, os.W_OK) and shutil.disk_usage(shared).free > _ROOM
-    return str(shared) if roomy else None
-
-
 def _version(folder: Path) -> int:
     name = folder.parent.name
     return int(name) if name.isdigit() else 0
@@ -63,7 +55,7 @@ class Cluster:
 
     def __init__(self, programs: Path) -> None:
         self._programs = programs
-        self.folder = Path(tempfile.mkdtemp(prefix="pgt-", dir=_in_memory()))
+        self.folder = Path(tempfile.mkdtemp(prefix="pgt-"))
         self._data = self.folder / "d"
         self._user = "tester"
         self._password = secrets.token_hex(8)
