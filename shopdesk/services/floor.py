@@ -15,6 +15,7 @@ from shopdesk.services.seat import Seat
 from shopdesk.storage import searching
 from shopdesk.storage.tables.counter import Invoice, PaymentShare
 from shopdesk.storage.tables.people import Party
+from shopdesk.storage.tables.plan import MorningOdds
 from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.storage.tables.walk import Observation, WalkRound
 
@@ -117,16 +118,30 @@ def floor(
         rows = {row.id: row for row in session.execute(_ROWS, {"jobs": jobs})}
         owed = _owed(session, jobs)
         findings = _findings(session, jobs)
-    return [_shown(rows[job], owed.get(job, 0), tuple(findings.get(job, ()))) for job in jobs]
+        odds = _odds(session, jobs)
+    return [_shown(rows[job], owed.get(job, 0), tuple(findings.get(job, ())), odds) for job in jobs]
 
 
-def _shown(row: Any, open_cents: int, findings: tuple[str, ...]) -> FloorRow:
+def _shown(
+    row: Any, open_cents: int, findings: tuple[str, ...], odds: dict[tuple[int, dt.date | None], int | None]
+) -> FloorRow:
     (range_id, job_id, number, maker, model, colour, build, customer, stage,
      held_for, held_what, held_since, promised_on, stands_at) = row  # fmt: skip
     return FloorRow(
         range_id, job_id, number, maker, model, colour, Build(**build), customer or "", Stage(stage),
         held_for, held_what, held_since, promised_on, stands_at, open_cents, findings,
+        odds.get((job_id, promised_on)),
     )  # fmt: skip
+
+
+def _odds(session: sa.orm.Session, jobs: list[int]) -> dict[tuple[int, dt.date | None], int | None]:
+    """By job and promised day: the odds of the newest morning they were worked out."""
+    rows = session.execute(
+        sa.select(MorningOdds.job_id, MorningOdds.promised_on, MorningOdds.odds_percent)
+        .where(MorningOdds.job_id.in_(jobs))
+        .order_by(MorningOdds.on_day)
+    )
+    return {(job_id, day): percent for job_id, day, percent in rows}
 
 
 @dataclass(frozen=True, slots=True)
