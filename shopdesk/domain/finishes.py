@@ -4,7 +4,6 @@ People mean different things by "restored"; a list of surfaces with a grade each
 deposit, is the only definition both sides can hold on to (common practice, no source).
 """
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -75,7 +74,3 @@ def proposed(build: Build, scope: Scope) -> tuple[Finish, ...]:
         for name, made_of, needs in _SURFACES
         if not needs or needs in build.features
     )
-
-
-def left_as_they_are(finishes: Iterable[Finish]) -> tuple[str, ...]:
-    return tuple(each.surface for each in finishes if each.grade is Grade.AS_IT_IS)

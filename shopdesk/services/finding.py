@@ -2,6 +2,7 @@
 
 import difflib
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 
 import sqlalchemy as sa
@@ -103,11 +104,7 @@ def _with_ranges(session: Session, found: list[Found]) -> list[Found]:
     ranges = [one.record_id for one in found if one.kind == "range"]
     of_ranges = sa.select(Job.range_id, sa.func.max(Job.id)).where(Job.range_id.in_(ranges))
     newest = {row[0]: row[1] for row in session.execute(of_ranges.group_by(Job.range_id))}
-    jobs = {one.job_id for one in found if one.job_id is not None}
-    numbers = {
-        row[0]: row[1]
-        for row in session.execute(sa.select(Job.id, Range.number).join(Range).where(Job.id.in_(jobs)))
-    }
+    numbers = range_numbers(session, {one.job_id for one in found if one.job_id is not None})
     return [_told(one, newest, numbers) for one in found]
 
 
@@ -120,6 +117,12 @@ def _told(one: Found, newest: dict[int, int], numbers: dict[int, str]) -> Found:
             one.kind, one.record_id, one.job_id, one.title, f"{one.line} {of_range}".strip(), one.alike
         )
     return one
+
+
+def range_numbers(session: Session, jobs: Collection[int]) -> dict[int, str]:
+    """The number of the range each of these jobs is done on."""
+    rows = session.execute(sa.select(Job.id, Range.number).join(Range).where(Job.id.in_(jobs)))
+    return {row[0]: row[1] for row in rows}
 
 
 def range_of_job(seat: Seat, job_id: int) -> int:

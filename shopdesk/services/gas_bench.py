@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.build import Build
 from shopdesk.domain.gas.conversion import Change
-from shopdesk.domain.gas.whole_range import Plan, lit_on_another, plan_conversion
+from shopdesk.domain.gas.whole_range import lit_on_another, plan_conversion
 from shopdesk.domain.measured import Sentence
 from shopdesk.domain.problem import NotFound, Problem
 from shopdesk.domain.proof_forms.burner_names import all_burners
@@ -95,13 +95,6 @@ def keep_inputs(seat: Seat, range_id: int, kind: str, inputs: Mapping[str, Any])
         kept.inputs = {name: value for name, value in inputs.items() if value not in (None, "")}
         work.session.flush()
         work.about(kept)
-
-
-def plan_for(seat: Seat, range_id: int, inputs: Mapping[str, Any]) -> Plan:
-    """What a conversion of this range would take."""
-    with seat.look() as session:
-        burners = all_burners(Build(**_range(session, range_id).build))
-    return plan_conversion(inputs, burners, gases(), drills())
 
 
 def decide_conversion(

@@ -14,7 +14,7 @@ import sqlalchemy as sa
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.thinning import superfluous
 from shopdesk.services import settings
-from shopdesk.services.seat import Seat
+from shopdesk.services.seat import Seat, is_sample
 from shopdesk.storage.backup import copy_shop
 from shopdesk.storage.tables.shop import Journal
 
@@ -66,7 +66,7 @@ def keep_a_copy(seat: Seat) -> Copied:
     Nothing is copied of a shop on a server, of a sample, or while one only looks. Problem when the shop
     is damaged or the first place cannot be written; of the second only its trouble is told.
     """
-    if not seat.file.is_file or seat.file.looking or _stands_still(seat):
+    if not seat.file.is_file or seat.file.looking or is_sample(seat):
         return Copied()
     at = _journal_at(seat)
     made = _copy_to(seat, folder_of(seat), at)
@@ -111,8 +111,3 @@ def _journal_at(seat: Seat) -> int:
 def _settings(seat: Seat) -> settings.Copies:
     with seat.file.reading() as session:
         return settings.read(session, settings.Copies)
-
-
-def _stands_still(seat: Seat) -> bool:
-    with seat.file.reading() as session:
-        return bool(settings.read(session, settings.Sample).stands_at)

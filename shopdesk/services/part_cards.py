@@ -1,17 +1,15 @@
 """Everything about one part: what it fits, where it lies, what moved and why, its pictures, its counts."""
 
 import datetime as dt
-from collections.abc import Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.domain.build import Build
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
-from shopdesk.domain.stock import Fit, Fitting, fitting
+from shopdesk.domain.stock import Fit
 from shopdesk.exchange.pictures import take_in
 from shopdesk.services import intake, stock
 from shopdesk.services.seat import Seat
@@ -117,15 +115,6 @@ def count_on(seat: Seat, part_id: int, day: dt.date) -> int:
 def end_of(seat: Seat, day: dt.date) -> dt.datetime:
     """The instant at which the next business day begins, in the shop's time zone."""
     return dt.datetime.combine(day + dt.timedelta(days=1), dt.time(), tzinfo=ZoneInfo(seat.region.timezone))
-
-
-def fitting_of(session: Session, part_ids: Sequence[int], range_: Range) -> dict[int, Fitting]:
-    """What is known of some parts on one range."""
-    features = Build(**range_.build).features
-    said: dict[int, list[Fit]] = {key: [] for key in part_ids}
-    for row in session.scalars(sa.select(PartFit).where(PartFit.part_id.in_(part_ids))):
-        said[row.part_id].append(fit_of(row))
-    return {key: fitting(fits, range_.maker, range_.model, features) for key, fits in said.items()}
 
 
 def fit_of(row: PartFit) -> Fit:

@@ -17,10 +17,10 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.problem import ChangedMeanwhile, Problem
 from shopdesk.domain.rights import Action, Role, require
+from shopdesk.services.finding import range_numbers
 from shopdesk.services.seat import Seat
 from shopdesk.storage.column_types import Day, Percent, UtcTime
 from shopdesk.storage.tables import Base
-from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.storage.tables.shop import Journal
 from shopdesk.storage.unit_of_work import plain
 
@@ -62,7 +62,7 @@ def undoable(seat: Seat, *, limit: int = 50) -> tuple[Undoable, ...]:
         rows = session.scalars(sa.select(Journal).order_by(Journal.id.desc()).limit(_LOOKED_THROUGH)).all()
         undone = _undone(session, [row.id for row in rows])
         found = [row for row in rows if row.id not in undone and _whose(seat, row) and _reversible(row)]
-        numbers = _range_numbers(session, found[:limit])
+        numbers = range_numbers(session, {one.job_id for one in found[:limit] if one.job_id is not None})
     return tuple(
         Undoable(
             row.id, row.at, row.who, row.action, row.record, row.job_id,
@@ -70,12 +70,6 @@ def undoable(seat: Seat, *, limit: int = 50) -> tuple[Undoable, ...]:
         )
         for row in found[:limit]
     )  # fmt: skip
-
-
-def _range_numbers(session: Session, deeds: Iterable[Journal]) -> dict[int, str]:
-    jobs = {deed.job_id for deed in deeds if deed.job_id is not None}
-    rows = session.execute(sa.select(Job.id, Range.number).join(Range).where(Job.id.in_(jobs)))
-    return {row[0]: row[1] for row in rows}
 
 
 def undo(seat: Seat, journal_id: int) -> None:

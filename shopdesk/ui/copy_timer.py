@@ -26,7 +26,7 @@ class CopyTimer(QObject):
 
     def copy(self) -> None:
         """A copy now, if something changed since the last one; trouble is told, success is not."""
-        self._context.ask(_copied, self._made, self._refused, key="keep a copy", owner=self)
+        self._context.ask(copied, self._made, self._refused, key="keep a copy", owner=self)
 
     def _ask(self) -> None:
         self._context.ask(_every_minutes, self._start, key="how often to copy", owner=self)
@@ -37,9 +37,9 @@ class CopyTimer(QObject):
         else:
             self.timer.stop()
 
-    def _made(self, copied: "Copied") -> None:
-        if copied.second_problem:
-            self._context.tell_problem(copied.second_problem)
+    def _made(self, done: "Copied") -> None:
+        if done.second_problem:
+            self._context.tell_problem(done.second_problem)
 
     def _refused(self, problem: Problem) -> None:
         self._context.tell_problem(say("No copy of the shop was kept. {why}", why=say_problem(problem)))
@@ -52,7 +52,8 @@ def _every_minutes(seat: "Seat") -> int:
     return setting(seat, Copies).every_minutes
 
 
-def _copied(seat: "Seat") -> "Copied":
+def copied(seat: "Seat") -> "Copied":
+    """A copy kept, if something changed since the last one."""
     from shopdesk.services.keeping_copies import keep_a_copy
 
     return keep_a_copy(seat)

@@ -155,10 +155,6 @@ class Scanner(QObject):
         return True
 
 
-def _in_text() -> bool:
-    return _text_of(QApplication.focusWidget()) is not None
-
-
 def _text_of(widget: QWidget | None) -> str | None:
     """What stands in a text field; None where letters are no text."""
     if isinstance(widget, QLineEdit):

@@ -14,6 +14,7 @@ from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QWidget
 
 from shopdesk.ui.context import Context, Message
+from shopdesk.ui.copy_timer import copied
 from shopdesk.ui.dialogs import Dialogs
 from shopdesk.ui.drafts import Drafts
 from shopdesk.ui.memory import Memory
@@ -31,7 +32,6 @@ from shopdesk.ui.workspace import Workspace
 from shopdesk.wording import say, say_problem
 
 if TYPE_CHECKING:
-    from shopdesk.services.keeping_copies import Copied
     from shopdesk.services.seat import Seat
 
 BUSY_AFTER_MS = 400  # shorter work shows no sign
@@ -180,7 +180,7 @@ class MainWindow(QMainWindow):
         self.messages.show_message(Message(say("Keeping a copy of the shop…")))
         self.messages.repaint()
         context.do(
-            _copied, lambda done: troubles.extend(filter(None, [done.second_problem])),
+            copied, lambda done: troubles.extend(filter(None, [done.second_problem])),
             lambda problem: troubles.append(say_problem(problem)),
         )  # fmt: skip
         whole = self._workers.finish(_COPYING_MS)
@@ -219,9 +219,3 @@ class MainWindow(QMainWindow):
     def _show_busy(self, busy: bool) -> None:
         if self.workspace is not None:
             self.workspace.show_busy(busy)
-
-
-def _copied(seat: "Seat") -> "Copied":
-    from shopdesk.services.keeping_copies import keep_a_copy
-
-    return keep_a_copy(seat)

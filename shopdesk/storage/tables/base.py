@@ -44,11 +44,6 @@ def text(default: str | None = "") -> Mapped[str]:
     return mapped_column(sa.Text, default=default, server_default=sa.text(f"'{default}'"))
 
 
-def zero() -> Mapped[int]:
-    """An amount in minor units that is nothing unless said."""
-    return mapped_column(Cents, default=0, server_default=sa.text("0"))
-
-
 def ref(target: str, *, index: bool = True) -> Mapped[int]:
     """A foreign key that must be there."""
     return mapped_column(Key, sa.ForeignKey(target), index=index)

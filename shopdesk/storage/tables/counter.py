@@ -8,7 +8,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from shopdesk.storage.column_types import Blob, Cents, Count, Day, Doc, Flag, Percent, UtcTime
-from shopdesk.storage.tables.base import SILENT, STRICT, Base, Keyed, Versioned, maybe_ref, ref, text, zero
+from shopdesk.storage.tables.base import SILENT, STRICT, Base, Keyed, Versioned, maybe_ref, money, ref, text
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
 
@@ -32,7 +32,7 @@ class LineColumns:
     tax_name: Mapped[str] = text()
     condition: Mapped[str] = text()  # of a part: new, used, exchanged, made (disclosed)
     because: Mapped[str] = text()  # in words, as it stood
-    adjust_cents: Mapped[int] = zero()  # in the net: a discount below, a surcharge above zero
+    adjust_cents: Mapped[int] = money()  # in the net: a discount below, a surcharge above zero
     adjust_why: Mapped[str] = text()
 
 
@@ -65,7 +65,7 @@ class Quote(Versioned, Base):
     gross_cents: Mapped[int] = mapped_column(Cents)
     currency: Mapped[str] = text("USD")
     declined_on: Mapped[dt.date | None] = mapped_column(Day, default=None)
-    contingency_cents: Mapped[int] = zero()  # what the spread of the hours may add, without tax
+    contingency_cents: Mapped[int] = money()  # what the spread of the hours may add, without tax
     job: Mapped[Job] = relationship()
     lines: Mapped[list["QuoteLine"]] = relationship(back_populates="quote", order_by="QuoteLine.place")
     adjustments: Mapped[list["QuoteAdjustment"]] = relationship(order_by="QuoteAdjustment.place")
@@ -182,7 +182,7 @@ class Invoice(Versioned, Base):
     gross_cents: Mapped[int] = mapped_column(Cents, default=0)
     basis: Mapped[str] = text("work")  # work, progress, sale, withdrawal, warranty
     milestone: Mapped[str] = text()  # of a progress invoice: what was reached
-    margin_tax_cents: Mapped[int] = zero()  # tax within the price under a margin scheme
+    margin_tax_cents: Mapped[int] = money()  # tax within the price under a margin scheme
     customer: Mapped[Party] = relationship()
     job: Mapped[Job] = relationship()
     adjustments: Mapped[list["InvoiceAdjustment"]] = relationship(

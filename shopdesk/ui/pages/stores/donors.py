@@ -229,11 +229,6 @@ class DonorsSection(Section):
         ]  # fmt: skip
 
 
-def _pressing(part: DonorPartRow) -> tuple[bool, int]:
-    """What is asked for and still on it first, then the rest of it, taken, lost."""
-    return part.standing != "on it" or part.need_id is None, _RANK[part.standing]
-
-
 def _part_name(row: DonorPartRow) -> str:
     return say("{name}, {count}", name=row.name, count=row.quantity) if row.quantity > 1 else row.name
 
