@@ -45,14 +45,18 @@ def open_window(
     looking: bool = False, dialogs: "Dialogs | None" = None,
 ) -> "MainWindow":  # fmt: skip
     """The window, shown, with the shop that was asked for on its way into it."""
+    from PySide6.QtCore import QLocale
+
     from shopdesk.ui.dialogs import Dialogs
     from shopdesk.ui.memory import Memory
     from shopdesk.ui.opening import Opening
     from shopdesk.ui.view import View
     from shopdesk.ui.window import MainWindow
     from shopdesk.ui.workers import Workers
+    from shopdesk.wording import speak
 
     memory = Memory(paths.config_folder() / "window.ini")
+    speak(memory.text("language", QLocale.system().name()))
     workers = Workers(app)
     opening = Opening(workers, clock, app)
     view = View(app, memory, app)

@@ -29,7 +29,7 @@ from shopdesk.ui.widgets.empty_state import EmptyState
 from shopdesk.ui.widgets.message_strip import MessageStrip
 from shopdesk.ui.workers import Workers
 from shopdesk.ui.workspace import Workspace
-from shopdesk.wording import say, say_problem
+from shopdesk.wording import say, say_problem, speak
 
 if TYPE_CHECKING:
     from shopdesk.services.seat import Seat
@@ -92,6 +92,8 @@ class MainWindow(QMainWindow):
     def show_shop(self, opened: Opened) -> None:
         """Puts an open shop in the window, in place of the one before; who is there is asked first."""
         self._leave_shop()
+        speak(opened.seat.region.language)
+        self._memory.keep("language", opened.seat.region.language)
         if opened.asks:
             self._ask_who(opened)
             return

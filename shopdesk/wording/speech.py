@@ -50,6 +50,12 @@ def use_language(code: str, folder: Path | None = None) -> None:
     _chosen = _compiled(_read(file, language))
 
 
+def speak(code: str) -> None:
+    """The language of `code` where there is a translation of it, else English."""
+    language = code.replace("-", "_").split("_")[0].lower()
+    use_language(language if language in languages() else SOURCE_LANGUAGE)
+
+
 def languages(folder: Path | None = None) -> list[str]:
     """Codes of the languages that can be chosen, English first."""
     found = sorted(file.stem for file in (folder or paths.resource("wording")).glob("*.po"))
