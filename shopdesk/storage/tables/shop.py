@@ -70,6 +70,7 @@ class Staff(Versioned, Base):
     signed_in_at: Mapped[dt.datetime | None] = mapped_column(UtcTime, default=None)
     failed_count: Mapped[int] = whole()  # tries to sign in that failed since the last one that did not
     failed_at: Mapped[dt.datetime | None] = mapped_column(UtcTime, default=None)
+    login: Mapped[str] = text()  # the account at the database server that is this person's; empty: none
     __table_args__ = (sa.CheckConstraint("role in ('owner','technician','desk')", name="role"), STRICT)
 
 
