@@ -59,6 +59,7 @@ class Look:
     `asking_cents` None: no price was named. `accessories`: codes of what comes with it.
     `wanted_cents`: what its sound parts are worth to the shop, beyond their usual price, because
     it looks for them.
+    `spent_cents`: what the shop paid for it; None: the shop does not own it.
     A checkpoint without an answer was not seen. Raises Problem on answers that contradict.
     """
 
@@ -68,6 +69,7 @@ class Look:
     asking_cents: int | None = None
     accessories: tuple[str, ...] = ()
     wanted_cents: int = 0
+    spent_cents: int | None = None
 
     def __post_init__(self) -> None:
         if self.asking_cents is not None and self.asking_cents < 0:

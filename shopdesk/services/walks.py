@@ -53,11 +53,15 @@ class WalkView:
     accessories: tuple[str, ...]
     given: tuple[Given, ...]
     seed: int
+    spent_cents: int | None = None  # what the shop paid for a range it owns
 
     @property
     def look(self) -> Look:
         answers = tuple(g.answer for g in self.given)
-        return Look(self.build, self.purpose, answers, self.asking_cents, self.accessories)
+        return Look(
+            self.build, self.purpose, answers, self.asking_cents, self.accessories,
+            spent_cents=self.spent_cents,
+        )  # fmt: skip
 
 
 def open_walk(seat: Seat, job_id: int, *, place: str = "", circumstances: str = "") -> int:
@@ -262,6 +266,7 @@ def view_of(session: Session, walk: rows.WalkRound) -> WalkView:
         accessories=tuple(walk.accessories),
         given=tuple(Given(o.id, answer_of(o), tuple(pictures.get(o.id, ()))) for o in walk.observations),
         seed=walk.seed,
+        spent_cents=walk.job.bought_cents if walk.job.customer_id is None else None,
     )
 
 

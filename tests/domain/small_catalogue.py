@@ -111,6 +111,8 @@ def found(code, extent=1, **facts):
 builds = st.builds(
     Build,
     back=st.sampled_from(["high", "low", "none"]),
+    base=st.sampled_from(["legs", "base"]),
+    oven_side=st.sampled_from(["left", "right"]),
     burners=st.sampled_from([4, 6]),
     ovens=st.integers(1, 2),
     broiler=st.booleans(),
@@ -146,4 +148,6 @@ def looks(draw, catalogue, purposes=tuple(Purpose)):
             answers += [Answer(checkpoint.code, f.code, draw(st.integers(1, 5)), evidence) for f in chosen]
     accessories = draw(st.lists(st.sampled_from(sorted(catalogue.accessories)), unique=True, max_size=2))
     asking = draw(st.none() | st.integers(0, 300_000))
-    return Look(build, draw(st.sampled_from(purposes)), tuple(answers), asking, tuple(accessories))
+    spent = draw(st.none() | st.integers(0, 200_000))
+    purpose = draw(st.sampled_from(purposes))
+    return Look(build, purpose, tuple(answers), asking, tuple(accessories), spent_cents=spent)

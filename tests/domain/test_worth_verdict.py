@@ -148,6 +148,52 @@ def test_only_sound_parts_count_towards_a_donor():
     assert judge(SHIPPED, unseen).routes[4].value == nothing.value
 
 
+def test_what_is_not_open_is_told_once_with_its_cause():
+    ruled_out = judge(SHIPPED, a_sound_range("overheat.general", purpose=Purpose.DONOR))
+    parts_only = judge(SHIPPED, a_look(purpose=Purpose.DONOR, build=GRIDDLE_RANGE))
+    for verdict in (ruled_out, parts_only):
+        told = [str(s) for s in verdict.reasons]
+        assert verdict.route is RouteKind.LEAVE
+        assert len(told) == len(set(told))
+        assert sum("not open" in s or "Left out" in s for s in told) <= 1
+    assert sum("wanted for its parts" in str(s) for s in parts_only.reasons) == 1
+    full = judge(SHIPPED, a_look(purpose=Purpose.FULL, build=GRIDDLE_RANGE))
+    assert [str(s) for s in full.reasons if "Left out" in str(s)] == [
+        "Left out by the purpose or the scope: restore, mechanical-only."
+    ]
+
+
+def test_a_range_of_the_shops_own_is_weighed_by_what_each_way_leaves_of_it():
+    verdict = judge(SHIPPED, replace(a_sound_range(*FOUR, *WEAR), spent_cents=40_000))
+    kinds = {r.kind for r in verdict.routes if r.open}
+    assert kinds == {RouteKind.RESTORE, RouteKind.WORK_ONLY, RouteKind.DONOR, RouteKind.SELL}
+    assert verdict.offer_cents == 0
+    assert verdict.chosen.limit_cents == max(r.limit_cents for r in verdict.routes if r.open)
+    assert verdict.chosen.result.likely == verdict.chosen.net.likely - 40_000
+    told = [str(s) for s in verdict.reasons]
+    assert any("400.00 paid" in s for s in told)
+    assert all(any(s.startswith(str(kind)) for s in told) for kind in kinds - {verdict.route})
+
+
+def test_what_was_paid_is_spent_and_changes_no_verdict_on_the_shops_own_range():
+    cheap = judge(SHIPPED, replace(a_sound_range(*FOUR), spent_cents=0))
+    dear = judge(SHIPPED, replace(a_sound_range(*FOUR), spent_cents=900_000))
+    assert (cheap.route, cheap.scope) == (dear.route, dear.scope)
+    assert [r.limit_cents for r in cheap.routes] == [r.limit_cents for r in dear.routes]
+    assert cheap.chance_of_loss < dear.chance_of_loss == 1.0
+
+
+def test_an_own_range_that_is_not_to_be_restored_is_broken_for_parts_or_sold_as_it_stands():
+    look = replace(a_sound_range("overheat.general", purpose=Purpose.DONOR), spent_cents=10_000)
+    verdict = judge(SHIPPED, look)
+    assert verdict.route in (RouteKind.DONOR, RouteKind.SELL)
+    assert sum("overheated" in str(s) for s in verdict.reasons) == 1
+    donor, sold = verdict.routes[4], verdict.routes[5]
+    assert sold.value.high <= donor.value.high  # a stripper pays no more than the parts leave
+    sound = judge(SHIPPED, replace(look, answers=a_sound_range().answers)).routes[5]
+    assert sound.value.likely > sold.value.likely
+
+
 def test_readiness_names_serious_findings_and_what_was_not_tested():
     verdict = judge(SHIPPED, a_sound_range("burner-valves.seized", purpose=Purpose.COOK))
     told = [str(s) for s in verdict.readiness.against]

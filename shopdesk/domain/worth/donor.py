@@ -12,7 +12,7 @@ from shopdesk.domain.estimate.streams import Streams
 from shopdesk.domain.work.demand import calls
 from shopdesk.domain.work.order import Cause, CauseKind
 from shopdesk.domain.work.roots import Root
-from shopdesk.domain.worth.value import accessory_worths
+from shopdesk.domain.worth.value import accessory_draws
 
 STRIPPING = ("strip-donor", "dispose-of-shell")
 
@@ -58,10 +58,7 @@ def donor_value(catalogue: Catalogue, look: Look, figures: Figures, streams: Str
     for checkpoint, share in sound_parts(catalogue, look, figures):
         table = table + share * table_of(checkpoint.donor)
     price = draw(table, streams.apart("donor parts")).astype(np.float64) * figures.donor_sold_share
-    worths = accessory_worths(catalogue, look)
-    if worths:
-        price = price + draw(table_of_all(worths), streams.apart("accessories"))
-    return price + look.wanted_cents
+    return price + accessory_draws(catalogue, look, streams) + look.wanted_cents
 
 
 def stripping(catalogue: Catalogue, look: Look, figures: Figures, streams: Streams) -> Totals:

@@ -17,6 +17,7 @@ from shopdesk.domain.worth.routes import (
     donor_draws,
     leaving,
     restoring,
+    selling,
 )
 from shopdesk.domain.worth.sentence import Sentence
 
@@ -27,7 +28,8 @@ SEED = 1
 class Verdict:
     """What to do with a range, and at what price; cents and minutes.
 
-    `route` is the verdict and `scope` how far the work goes on it. `offer_cents` is the
+    `spent_cents`: what the shop paid for a range it owns; nothing is offered for that, and what
+    was paid is spent on every route. `route` is the verdict and `scope` how far the work goes on it. `offer_cents` is the
     highest price at which buying still makes sense by any open route. `cost` and `minutes`
     are those of the chosen route; when nothing is worth doing, those of the stated scope or
     of the mechanical one. `ready_to_cook` is None when the range is wanted for its parts.
@@ -45,6 +47,7 @@ class Verdict:
     chance_of_loss: float
     cap_cents: int
     readiness: Readiness | None
+    spent_cents: int | None = None
 
     @property
     def ready_to_cook(self) -> bool | None:
@@ -79,8 +82,9 @@ def judge(
     doubts = tuple(unknowns(catalogue, look, figures, streams))
     ground = Ground(catalogue, look, figures, streams, doubts)
     routes = _routes(ground, scope)
-    chosen = choose(routes, figures)
-    shown = chosen if chosen.kind is not RouteKind.LEAVE else _stated(routes, scope)
+    chosen = best_kept(routes) if ground.owned else choose(routes, figures)
+    idle = chosen.kind in (RouteKind.LEAVE, RouteKind.SELL)
+    shown = _stated(routes, scope) if idle else chosen
     return Verdict(
         route=chosen.kind,
         scope=chosen.scope,
@@ -94,6 +98,7 @@ def judge(
         chance_of_loss=chosen.chance_of_loss,
         cap_cents=ground.cap,
         readiness=None if look.purpose is Purpose.DONOR else readiness(catalogue, look),
+        spent_cents=look.spent_cents,
     )
 
 
@@ -106,7 +111,8 @@ def _routes(ground: Ground, scope: Scope | None) -> tuple[Route, ...]:
         restoring(ground, s, bare=False, open_=not ruled_out and s in wanted, donor_net=net) for s in Scope
     ]
     work = restoring(ground, Scope.MECHANICAL, bare=True, open_=not ruled_out, donor_net=net)
-    return (*restore, work, donating(ground, donor), leaving())
+    last = selling(ground, donor) if ground.owned else leaving()
+    return (*restore, work, donating(ground, donor), last)
 
 
 def wanted_scopes(purpose: Purpose, stated: Scope | None) -> tuple[Scope, ...]:
@@ -122,6 +128,11 @@ def choose(routes: tuple[Route, ...], figures: Figures) -> Route:
     if best.limit_cents >= figures.offer_step and best.kind is not RouteKind.LEAVE:
         return best
     return next(r for r in routes if r.kind is RouteKind.LEAVE)
+
+
+def best_kept(routes: tuple[Route, ...]) -> Route:
+    """For a range the shop owns: the open route that leaves most once it has cleared its margin."""
+    return max((r for r in routes if r.open), key=lambda r: r.limit_cents)
 
 
 def _stated(routes: tuple[Route, ...], scope: Scope | None) -> Route:

@@ -52,13 +52,17 @@ def behind_route(
     if route.kind is RouteKind.LEAVE:
         return (Line(Group.PRICE, sentence("Nothing is spent and nothing earned.")),)
     figures = own.figures
-    if route.kind is RouteKind.DONOR:
+    if route.kind is RouteKind.SELL:
+        value, work = list(_as_it_stands(catalogue, look, figures)), []
+    elif route.kind is RouteKind.DONOR:
         value, work = list(_parts(catalogue, look, figures)), list(_stripping(figures))
     else:
         bare = route.kind is RouteKind.WORK_ONLY
         scope = route.scope or Scope.MECHANICAL
         value = list(_finished(catalogue, look, own, scope, route.left, bare=bare))
         work = list(_work(catalogue, route.estimate, figures.cost_per_hour, "cost_per_hour"))
+    if look.spent_cents is not None:
+        return (*value, *work, *_left(figures, route))
     haulage = Line(Group.COST, sentence("Fetching it"), figures.haulage, settled_in="haulage")
     return (*value, *work, haulage, *_price(figures, route, cap_cents))
 
@@ -85,6 +89,22 @@ def _finished(
             sentence("Its own finish, found sound, adds {share} of 100", share=_hundred(better)),
             settled_in="good_finish",
         )  # fmt: skip
+    yield from _taken_off(catalogue, left, figures)
+
+
+def _as_it_stands(catalogue: Catalogue, look: Look, figures: Figures) -> Iterator[Line]:
+    """What it fetches unrestored, and what was found on it and stays."""
+    yield Line(
+        Group.VALUE, sentence("Such a range unrestored"), figures.unrestored, settled_in="unrestored"
+    )  # fmt: skip
+    yield from _accessories(catalogue, look)
+    found = [answer.finding or "" for answer in look.found]
+    yield from _taken_off(catalogue, tuple(found), figures)
+    if any(catalogue.findings[code].decides for code in found):
+        yield Line(Group.VALUE, sentence("But no more than its parts leave, since it is not to be restored"))
+
+
+def _taken_off(catalogue: Catalogue, left: tuple[str, ...], figures: Figures) -> Iterator[Line]:
     for code in left:
         finding = catalogue.findings[code]
         share = taken_by(finding, figures)
@@ -129,6 +149,10 @@ def _extras(catalogue: Catalogue, look: Look, figures: Figures) -> Iterator[Line
         if word in words:
             told = sentence("It has: {feature}", feature=_FEATURES.get(word, word))
             yield Line(Group.VALUE, told, Spread(cents, cents, cents), settled_in=f"feature_worth/{word}")
+    yield from _accessories(catalogue, look)
+
+
+def _accessories(catalogue: Catalogue, look: Look) -> Iterator[Line]:
     for code in sorted(set(look.accessories)):
         accessory = catalogue.accessories[code]
         yield Line(Group.VALUE, sentence("With it comes: {name}", name=accessory.name), accessory.worth)
@@ -189,16 +213,8 @@ def _cause(catalogue: Catalogue, driver: Driver) -> Line:
 
 
 def _price(figures: Figures, route: Route, cap_cents: int) -> Iterator[Line]:
+    yield from _shares(figures, route)
     limit = Spread(route.limit_cents, route.limit_cents, route.limit_cents)
-    shares = (
-        ("selling_share", figures.selling_share, "Selling takes {share} of 100 of the price"),
-        ("warranty_share", figures.warranty_share, "Put aside for warranty: {share} of 100 of the price"),
-        ("margin", figures.margin, "The shop’s margin: {share} of 100 of the price"),
-        ("confidence", figures.confidence, "It is to be left in {share} of 100 cases"),
-    )
-    for key, share, text in shares:
-        if route.kind is not RouteKind.DONOR or key != "warranty_share":
-            yield Line(Group.PRICE, sentence(text, share=_hundred(share)), settled_in=key)
     yield Line(Group.PRICE, sentence("So the price may be up to"), limit)
     cap = Spread(cap_cents, cap_cents, cap_cents)
     yield Line(
@@ -209,6 +225,28 @@ def _price(figures: Figures, route: Route, cap_cents: int) -> Iterator[Line]:
     )
     step = Spread(figures.offer_step, figures.offer_step, figures.offer_step)
     yield Line(Group.PRICE, sentence("Rounded down to steps of"), step, settled_in="offer_step")
+
+
+def _left(figures: Figures, route: Route) -> Iterator[Line]:
+    """A range of the shop's own: what the way leaves, by which the ways are compared."""
+    yield from _shares(figures, route)
+    limit = Spread(route.limit_cents, route.limit_cents, route.limit_cents)
+    yield Line(Group.PRICE, sentence("So it leaves, its margin cleared"), limit)
+    paid = Spread(route.price_cents, route.price_cents, route.price_cents)
+    yield Line(Group.PRICE, sentence("Paid for it, and spent whichever way it goes"), paid)
+
+
+def _shares(figures: Figures, route: Route) -> Iterator[Line]:
+    unwarranted = (RouteKind.DONOR, RouteKind.SELL)
+    shares = (
+        ("selling_share", figures.selling_share, "Selling takes {share} of 100 of the price"),
+        ("warranty_share", figures.warranty_share, "Put aside for warranty: {share} of 100 of the price"),
+        ("margin", figures.margin, "The shop’s margin: {share} of 100 of the price"),
+        ("confidence", figures.confidence, "It is to be left in {share} of 100 cases"),
+    )
+    for key, share, text in shares:
+        if route.kind not in unwarranted or key != "warranty_share":
+            yield Line(Group.PRICE, sentence(text, share=_hundred(share)), settled_in=key)
 
 
 def _hundred(share: float) -> int:

@@ -1,17 +1,14 @@
 """Why a verdict is what it is, and what would change it, in sentences with their facts."""
 
 from shopdesk.domain.answers import Look
-from shopdesk.domain.catalogue.model import Catalogue, Figures, Finding, Scope, Severity
+from shopdesk.domain.catalogue.model import Catalogue, Figures, Finding, Purpose, Severity
 from shopdesk.domain.estimate.result import DriverKind
 from shopdesk.domain.work.roots import in_walk_order
+from shopdesk.domain.worth.own_range import own_range_changes, own_range_reasons
+from shopdesk.domain.worth.route_words import brings, route_words, wanted_otherwise
 from shopdesk.domain.worth.routes import Ground, Route, RouteKind
 from shopdesk.domain.worth.sentence import Amount, Length, Sentence, sentence
 
-SCOPE_WORDS = {
-    Scope.MECHANICAL: "mechanical-only",
-    Scope.EVERYDAY: "everyday finish",
-    Scope.SHOW: "show finish",
-}
 _NAMED = 3
 
 
@@ -24,25 +21,34 @@ def decisive(catalogue: Catalogue, look: Look) -> list[Finding]:
 def reasons(ground: Ground, chosen: Route, routes: tuple[Route, ...]) -> tuple[Sentence, ...]:
     """At least two sentences for any verdict."""
     told = [sentence("{decides}", decides=f.decides) for f in decisive(ground.catalogue, ground.look)]
-    if chosen.kind is RouteKind.LEAVE:
-        told += [_short(route, ground.figures) for route in routes if route.kind is not RouteKind.LEAVE]
+    told += _closed(ground, chosen, routes)
+    if ground.owned:
+        told += own_range_reasons(chosen, routes)
+    elif chosen.kind is RouteKind.LEAVE:
+        told += [_short(r, ground.figures) for r in routes if r.open and r.kind is not RouteKind.LEAVE]
     else:
         told += _money(ground, chosen)
-    if chosen.kind is RouteKind.DONOR:
-        told += [_short(r, ground.figures) for r in routes if r.estimate and r.limit_cents <= 0]
+    if chosen.kind is RouteKind.DONOR and not ground.owned:
+        told += [_short(r, ground.figures) for r in routes if r.estimate and r.open and r.limit_cents <= 0]
     return tuple(told + _grave(ground) + _unseen(ground, chosen, routes) + _asking(ground, chosen))
+
+
+def _closed(ground: Ground, chosen: Route, routes: tuple[Route, ...]) -> list[Sentence]:
+    """Once, why ways of working on it are not open; where a finding decides, it says so already."""
+    closed = [route for route in routes if not route.open]
+    if not closed or decisive(ground.catalogue, ground.look):
+        return []
+    if ground.look.purpose is Purpose.DONOR:
+        return [sentence("It is wanted for its parts, so restoring it and making it work are not open.")]
+    if chosen.kind is not RouteKind.LEAVE:
+        return []
+    names = "; ".join(route_words(route) for route in closed)
+    return [sentence("Left out by the purpose or the scope: {routes}.", routes=names)]
 
 
 def _money(ground: Ground, chosen: Route) -> list[Sentence]:
     told = [
-        sentence(
-            "Sold in parts it should bring {low} to {high}, most likely {likely}."
-            if chosen.kind is RouteKind.DONOR
-            else "Finished, it should bring {low} to {high}, most likely {likely}.",
-            low=Amount(chosen.value.low),
-            likely=Amount(chosen.value.likely),
-            high=Amount(chosen.value.high),
-        ),
+        brings(chosen),
         sentence(
             "The work and the fetching cost {low} to {high} and take {least} to {most}.",
             low=Amount(chosen.cost.low),
@@ -67,18 +73,11 @@ def _money(ground: Ground, chosen: Route) -> list[Sentence]:
 
 
 def _short(route: Route, figures: Figures) -> Sentence:
-    name = _named(route)
-    if not route.open:
-        return sentence("Not open to this range and purpose: {route}.", route=name)
     return sentence(
         "{route}: it falls {gap} short of the least offer.",
-        route=name,
+        route=route_words(route),
         gap=Amount(figures.offer_step - route.limit_cents),
     )
-
-
-def _named(route: Route) -> str:
-    return f"{route.kind}, {SCOPE_WORDS[route.scope]}" if route.scope else str(route.kind)
 
 
 def _grave(ground: Ground) -> list[Sentence]:
@@ -114,7 +113,7 @@ def _unseen(ground: Ground, chosen: Route, routes: tuple[Route, ...]) -> list[Se
 
 def _asking(ground: Ground, chosen: Route) -> list[Sentence]:
     asking = ground.look.asking_cents
-    if asking is None:
+    if asking is None or ground.owned:
         return []
     if chosen.kind is RouteKind.LEAVE or asking > chosen.offer_cents:
         return [
@@ -140,9 +139,13 @@ def would_change(ground: Ground, chosen: Route, routes: tuple[Route, ...]) -> tu
         told.append(
             sentence("Restoring is open again once this no longer stands: {finding}.", finding=finding.name)
         )
-    if chosen.kind in (RouteKind.LEAVE, RouteKind.DONOR):
-        told += _nearest(ground, routes)
-    else:
+    if ground.owned:
+        told += own_range_changes(chosen, routes)
+    elif chosen.kind in (RouteKind.LEAVE, RouteKind.DONOR):
+        told += _nearest(ground, chosen, routes)
+    if ground.look.purpose is Purpose.DONOR and not decisive(ground.catalogue, ground.look):
+        told.append(wanted_otherwise(routes))
+    if not ground.owned and chosen.kind in (RouteKind.RESTORE, RouteKind.WORK_ONLY):
         told.append(
             sentence(
                 "Hidden work or a lower sale price by more than {room} would take the margin.",
@@ -152,17 +155,22 @@ def would_change(ground: Ground, chosen: Route, routes: tuple[Route, ...]) -> tu
     return tuple(told)
 
 
-def _nearest(ground: Ground, routes: tuple[Route, ...]) -> list[Sentence]:
-    restoring = [r for r in routes if r.estimate]
-    best = max(restoring, key=lambda r: r.limit_cents)
-    gap = max(ground.figures.offer_step - best.limit_cents, ground.figures.offer_step)
-    return [
-        sentence(
-            "A sale price higher or work cheaper by {gap} would be needed for this: {route}.",
-            gap=Amount(gap),
-            route=_named(best),
+def _nearest(ground: Ground, chosen: Route, routes: tuple[Route, ...]) -> list[Sentence]:
+    """How much is missing for the next best open way; for a range wanted for parts, what restoring bears."""
+    step = ground.figures.offer_step
+    to_beat = step if chosen.kind is RouteKind.LEAVE else max(chosen.limit_cents, step)
+    others = [r for r in routes if r.open and r.kind not in (chosen.kind, RouteKind.LEAVE)]
+    told = []
+    if others:
+        best = max(others, key=lambda r: r.limit_cents)
+        told.append(
+            sentence(
+                "A sale price higher or work cheaper by {gap} would be needed for this: {route}.",
+                gap=Amount(max(to_beat - best.limit_cents, step)),
+                route=route_words(best),
+            )
         )
-    ]
+    return told
 
 
 def _to_look_at(ground: Ground, chosen: Route, routes: tuple[Route, ...]) -> list[Sentence]:

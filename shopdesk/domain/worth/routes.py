@@ -16,16 +16,17 @@ from shopdesk.domain.estimate.unknown import Unknown
 from shopdesk.domain.money import NOTHING, Spread
 from shopdesk.domain.work.roots import finding_root, in_walk_order, stops_work
 from shopdesk.domain.worth.donor import donor_value, stripping
-from shopdesk.domain.worth.value import finished_draws, unrestored_cents
+from shopdesk.domain.worth.value import as_it_stands_draws, finished_draws, unrestored_cents
 
 
 class RouteKind(StrEnum):
-    """The verdict's words."""
+    """The verdict's words; a range the shop owns is not left but sold as it stands."""
 
     RESTORE = "restore"
     WORK_ONLY = "make it work only"
     DONOR = "keep as donor"
     LEAVE = "leave it"
+    SELL = "sell it as it stands"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ class Route:
     margin is still cleared at the shop's confidence, before rounding and before the cap; it
     may be negative. `offer_cents`: the same rounded down to the shop's step, never below
     zero, never above what such a range fetches as it stands. `result`: what is left of `net`
-    after paying `price_cents`. `open`: the purpose, the scope and what was found allow it.
+    after paying `price_cents`, which is what the shop paid for a range it owns. `open`: the purpose, the scope and what was found allow it.
     """
 
     kind: RouteKind
@@ -70,7 +71,14 @@ class Ground:
     def cap(self) -> int:
         return unrestored_cents(self.catalogue, self.look, self.figures)
 
+    @property
+    def owned(self) -> bool:
+        return self.look.spent_cents is not None
+
     def fetching(self) -> Sum:
+        """What it costs to fetch; a range the shop owns stands there already."""
+        if self.owned:
+            return np.zeros(self.streams.draws)
         return draw(table_of(self.figures.haulage), self.streams.apart("haulage")).astype(np.float64)
 
 
@@ -142,6 +150,22 @@ def leaving() -> Route:
     return Route(RouteKind.LEAVE, None, NOTHING, NOTHING, NOTHING, NOTHING, 0, 0, 0, NOTHING, 0.0, open=True)
 
 
+def selling(ground: Ground, donor: tuple[Sum, Sum, Sum, Sum]) -> Route:
+    """Sell a range of the shop's own as it stands: nothing is done, and all that was found stays.
+
+    Where something found rules out restoring, a buyer pays at most what its parts leave a
+    buyer who strips it and wants a margin as the shop does; `donor` as `donor_draws` gives it.
+    """
+    found = [ground.catalogue.findings[a.finding or ""] for a in ground.look.found]
+    value = as_it_stands_draws(ground.catalogue, ground.look, ground.figures, ground.streams, found)
+    if any(finding.decides for finding in found):
+        parts, _, _, net_of_parts = donor
+        value = np.minimum(value, np.maximum(net_of_parts - ground.figures.margin * parts, 0.0))
+    nothing = np.zeros(ground.streams.draws)
+    net = value * (1.0 - ground.figures.selling_share)
+    return _route(ground, RouteKind.SELL, None, value, nothing, nothing, net, True, None, ())
+
+
 def _route(
     ground: Ground,
     kind: RouteKind,
@@ -156,9 +180,10 @@ def _route(
 ) -> Route:
     figures = ground.figures
     limit = point(net - figures.margin * value, 1.0 - figures.confidence)
-    offer = round_down(min(limit, ground.cap), figures.offer_step) if open_ else 0
-    asking = ground.look.asking_cents
-    price = offer if asking is None else asking
+    buying = open_ and not ground.owned
+    offer = round_down(min(limit, ground.cap), figures.offer_step) if buying else 0
+    named = (ground.look.spent_cents, ground.look.asking_cents, offer)
+    price = next(cents for cents in named if cents is not None)
     return Route(
         kind=kind,
         scope=scope,

@@ -105,7 +105,21 @@ def finished_draws(
     whole_price = draw(table, streams.apart("finished")).astype(np.float64)
     better = figures.good_finish * finish_share(catalogue, look, figures, scope, bare)
     price: Sum = whole_price * (1.0 + better - np.minimum(taken, figures.most_taken))
+    return price + accessory_draws(catalogue, look, streams)
+
+
+def as_it_stands_draws(
+    catalogue: Catalogue, look: Look, figures: Figures, streams: Streams, found: Iterable[Finding]
+) -> Sum:
+    """What the range fetches unrestored in every draw: less what was found on it, plus accessories."""
+    taken = min(sum(taken_by(finding, figures) for finding in found), figures.most_taken)
+    price = draw(table_of(figures.unrestored), streams.apart("unrestored")).astype(np.float64)
+    return price * (1.0 - taken) + accessory_draws(catalogue, look, streams)
+
+
+def accessory_draws(catalogue: Catalogue, look: Look, streams: Streams) -> Sum:
+    """What the accessories that come with it fetch, in every draw."""
     worths = accessory_worths(catalogue, look)
-    if worths:
-        price = price + draw(table_of_all(worths), streams.apart("accessories"))
-    return price
+    if not worths:
+        return np.zeros(streams.draws)
+    return draw(table_of_all(worths), streams.apart("accessories")).astype(np.float64)

@@ -35,6 +35,7 @@ def route_name(route: RouteKind) -> str:
         RouteKind.WORK_ONLY: say("make it work only"),
         RouteKind.DONOR: say("keep as donor"),
         RouteKind.LEAVE: say("leave it"),
+        RouteKind.SELL: say("sell it as it stands"),
     }[route]
 
 

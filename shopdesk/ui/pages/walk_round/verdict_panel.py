@@ -122,8 +122,10 @@ class VerdictPanel(QWidget):
         known = worth.access.passage is not Passage.NOT_MEASURED
         self.access.setText(access_words(worth.access, region))
         self.access.setVisible(theirs or known)
-        for widget in (self.offer, self._change_title, self.change, *self._asked):
+        for widget in (self.offer, self._change_title, self.change):
             widget.setVisible(not theirs)
+        for widget in self._asked:
+            widget.setVisible(not theirs and verdict.spent_cents is None)
         for widget in (self._cooking_title, self.cooking):
             widget.setVisible(verdict.readiness is not None)
 
@@ -159,7 +161,7 @@ class VerdictPanel(QWidget):
         purpose, asking = QLabel(say("Wanted for")), QLabel(say("Asking price"))
         purpose.setBuddy(self.purpose)
         asking.setBuddy(self.asking)
-        self._asked = (asking, self.asking)  # nobody asks a price for a customer's own range
+        self._asked = (asking, self.asking)  # nobody asks a price for a customer's range, or for the shop's
         self.purpose.setAccessibleName(purpose.text())
         self.asking.setAccessibleName(asking.text())
         terms = upright([purpose, self.purpose, asking, self.asking, self.asking_problem], gap="hair")

@@ -55,13 +55,13 @@ def figures(region: Region, worth: Worth, not_seen: int) -> list[str]:
         chance = hundred(verdict.chance_of_loss)
         price = region.money_whole(verdict.chosen.price_cents)
         left = verdict.chosen.result
+        if verdict.spent_cents is None:
+            text = "At {price} it leaves {span}, most likely {likely}."
+        else:
+            text = "After the {price} paid for it, it leaves {span}, most likely {likely}."
+        likely = region.money_whole(left.likely)
         lines += [
-            say(
-                "At {price} it leaves {span}, most likely {likely}.",
-                price=price,
-                span=span_words(region, left),
-                likely=region.money_whole(left.likely),
-            ),
+            say(text, price=price, span=span_words(region, left), likely=likely),
             say("It ends in a loss in {chance} of 100 cases.", chance=chance),
         ]
     lines.append(not_seen_words(region, verdict, not_seen))
@@ -85,7 +85,9 @@ def not_seen_words(region: Region, verdict: Verdict, not_seen: int) -> str:
 
 
 def offer_words(region: Region, verdict: Verdict) -> str:
-    """The highest price that still makes sense."""
+    """The highest price that still makes sense; of a range the shop owns what it paid."""
+    if verdict.spent_cents is not None:
+        return say("the shop’s own, bought for {price}", price=region.money_whole(verdict.spent_cents))
     if verdict.offer_cents <= 0:
         return say("no price makes sense")
     return say("offer up to {price}", price=region.money_whole(verdict.offer_cents))
@@ -174,6 +176,8 @@ def _route_row(region: Region, verdict: Verdict, route: Route) -> SpanRow:
     name = route_named(route)
     if not route.open:
         figure = say("not open")
+    elif verdict.spent_cents is not None:
+        figure = say("leaves {amount}", amount=region.money_whole(route.net.likely))
     elif route.offer_cents:
         figure = say("to {price}", price=region.money_whole(route.offer_cents))
     else:
