@@ -16,18 +16,19 @@ from pytestqt.qtbot import QtBot
 from shop_at_work import ShopAtWork
 
 from shopdesk.demo import steps
+from shopdesk.domain.picture_changes import MarkKind
 from shopdesk.domain.stage import Stage
 from shopdesk.services import intake, proofs, work_orders
 from shopdesk.services.jacket import HistoryLine, jacket
-from shopdesk.services.photographs import add_photograph, photographs_of
+from shopdesk.services.photographs import add_photograph, as_taken, photographs_of
 from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.work import Task
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.jacket.history import told
 from shopdesk.ui.pages.jacket.page import JacketPage
-from shopdesk.ui.pages.jacket.photographs import PhotoWindow
 from shopdesk.ui.pages.jacket.view import JacketView
+from shopdesk.ui.pictures.window import PhotoWindow
 from shopdesk.ui.view import View
 from shopdesk.ui.widgets.photo_strip import Brought
 
@@ -215,11 +216,43 @@ def test_a_photograph_opens_large_and_arrows_go_to_the_next(
     settled()
     window = jacket_view.photographs.findChild(PhotoWindow)
     assert window is not None
-    assert window.windowTitle() == "Side 1"
-    assert not window.picture._whole.isNull()
-    window._step(1)
+    assert window.windowTitle() == "Side 1, 1 of 2"
+    assert not window.board.canvas._picture.isNull()
+    qtbot.keyClick(window.board.canvas, Qt.Key.Key_PageDown)
     settled()
-    assert window.windowTitle() == "Side 2"
+    assert window.windowTitle() == "Side 2, 2 of 2"
+    window.close()
+
+
+def test_a_photograph_is_marked_from_the_jacket_as_on_the_walk_round(
+    jacket_view: JacketView, seat: Seat, settled: Settled, qtbot: QtBot,
+    unnamed: Callable[[QWidget], list[object]],
+) -> None:  # fmt: skip
+    for number in (1, 2):
+        add_photograph(seat, jacket_view.range_id, _picture(90 * number), "p.png", caption=f"Side {number}")
+    jacket_view.refresh()
+    settled()
+    first, second = (row.id for row in photographs_of(seat, jacket_view.range_id)[-2:])
+    jacket_view.photographs.open(first)
+    settled()
+    window = jacket_view.photographs.findChild(PhotoWindow)
+    assert window is not None
+    assert unnamed(window) == []
+    canvas = window.board.canvas
+    for key in ("c", " "):
+        qtbot.keyClick(canvas, key)
+    for _ in range(4):
+        qtbot.keyClick(canvas, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+        qtbot.keyClick(canvas, Qt.Key.Key_Down, Qt.KeyboardModifier.ShiftModifier)
+    qtbot.keyClick(canvas, " ")
+    qtbot.keyClick(canvas, Qt.Key.Key_PageDown)  # the next picture: what was drawn is kept first
+    settled()
+    shown = [row.id for row in photographs_of(seat, jacket_view.range_id)]
+    assert first not in shown
+    assert second in shown
+    marked = next(key for key in shown if as_taken(seat, key).original_id == first)
+    assert [mark.kind for mark in as_taken(seat, marked).changes.marks] == [MarkKind.CIRCLE]
+    assert window.windowTitle().startswith("Side 2")
     window.close()
 
 

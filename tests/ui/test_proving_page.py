@@ -23,7 +23,7 @@ from shopdesk.ui.context import Context
 from shopdesk.ui.pages.proving.page import ProvingPage
 from shopdesk.ui.pages.proving.panel import ProofsPanel
 from shopdesk.ui.pages.proving.proof_guide import ProofGuide
-from shopdesk.ui.photo_window import PhotoWindow
+from shopdesk.ui.pictures.window import PhotoWindow
 from shopdesk.ui.view import View
 from shopdesk.ui.widgets.photo_strip import Brought, PhotoStrip
 

@@ -94,16 +94,16 @@ def test_a_picture_is_marked_cropped_and_turned_by_keyboard_and_its_original_sta
     shown = page._rooms.currentWidget()
     assert isinstance(shown, PictureRoom)
     assert unnamed(shown) == []
-    _press(qtbot, shown.canvas, K.Key_Space, K.Key_Space)  # both ends at one place: told, nothing drawn
-    assert shown.marking is not None
-    assert not shown.marking.changed
-    qtbot.keyClick(shown.canvas, K.Key_Space)
+    _press(qtbot, shown.board.canvas, K.Key_Space, K.Key_Space)  # both ends at one place: told, nothing drawn
+    assert shown.board.marking is not None
+    assert not shown.board.marking.changed
+    qtbot.keyClick(shown.board.canvas, K.Key_Space)
     for _ in range(4):
-        qtbot.keyClick(shown.canvas, K.Key_Right, Qt.KeyboardModifier.ShiftModifier)
-    _press(qtbot, shown.canvas, K.Key_Space, "c", K.Key_Space)
+        qtbot.keyClick(shown.board.canvas, K.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+    _press(qtbot, shown.board.canvas, K.Key_Space, "c", K.Key_Space)
     for _ in range(3):
-        qtbot.keyClick(shown.canvas, K.Key_Down, Qt.KeyboardModifier.ShiftModifier)
-    _press(qtbot, shown.canvas, K.Key_Space, "r", K.Key_Return)
+        qtbot.keyClick(shown.board.canvas, K.Key_Down, Qt.KeyboardModifier.ShiftModifier)
+    _press(qtbot, shown.board.canvas, K.Key_Space, "r", K.Key_Return)
     quiet()
     assert page._rooms.currentWidget() is page._walking
     (kept,) = pictures_at(seat, walking, code)
@@ -116,8 +116,8 @@ def test_a_picture_is_marked_cropped_and_turned_by_keyboard_and_its_original_sta
     quiet()
     again = page._rooms.currentWidget()
     assert isinstance(again, PictureRoom)
-    again._try(lambda marking: marking.as_taken())
-    again.keep()
+    again.board._try(lambda marking: marking.as_taken())
+    again.board.keep()
     quiet()
     assert [p.id for p in pictures_at(seat, walking, code)] == [taken_in]
     assert as_taken(seat, taken_in).changes == PictureChanges()

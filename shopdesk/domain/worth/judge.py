@@ -28,11 +28,11 @@ SEED = 1
 class Verdict:
     """What to do with a range, and at what price; cents and minutes.
 
-    `spent_cents`: what the shop paid for a range it owns; nothing is offered for that, and what
-    was paid is spent on every route. `route` is the verdict and `scope` how far the work goes on it. `offer_cents` is the
-    highest price at which buying still makes sense by any open route. `cost` and `minutes`
-    are those of the chosen route; when nothing is worth doing, those of the stated scope or
-    of the mechanical one. `ready_to_cook` is None when the range is wanted for its parts.
+    `route` is the verdict and `scope` how far the work goes on it. `offer_cents` is the highest
+    price at which buying still makes sense by any open route. `cost` and `minutes` are those of
+    the chosen route; when nothing is worth doing, those of the stated scope or of the mechanical
+    one. `ready_to_cook` is None when the range is wanted for its parts. `spent_cents` is what the
+    shop paid for a range it owns: nothing is offered for that one.
     """
 
     route: RouteKind

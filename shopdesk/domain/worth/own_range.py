@@ -24,8 +24,8 @@ def own_range_reasons(chosen: Route, routes: tuple[Route, ...]) -> list[Sentence
         )
     told.append(
         sentence(
-            "The {spent} paid for it are spent whichever way it goes; after them this leaves {low} to {high}, "
-            "most likely {likely}, and ends in a loss in {chance} of 100 cases.",
+            "The {spent} paid for it are spent whichever way it goes; after them this leaves {low} to "
+            "{high}, most likely {likely}, and ends in a loss in {chance} of 100 cases.",
             spent=Amount(chosen.price_cents),
             low=Amount(chosen.result.low),
             high=Amount(chosen.result.high),

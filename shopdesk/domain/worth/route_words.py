@@ -1,4 +1,4 @@
-"""What is said of a route wherever it is weighed: its name, what it brings, what another purpose would open."""
+"""What is said of a route wherever it is weighed: its name, what it brings, what else would open."""
 
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.worth.routes import Route, RouteKind

@@ -38,7 +38,8 @@ class Route:
     margin is still cleared at the shop's confidence, before rounding and before the cap; it
     may be negative. `offer_cents`: the same rounded down to the shop's step, never below
     zero, never above what such a range fetches as it stands. `result`: what is left of `net`
-    after paying `price_cents`, which is what the shop paid for a range it owns. `open`: the purpose, the scope and what was found allow it.
+    after paying `price_cents`, which is what the shop paid for a range it owns. `open`: the
+    purpose, the scope and what was found allow it.
     """
 
     kind: RouteKind

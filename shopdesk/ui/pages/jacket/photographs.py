@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 from shopdesk.domain.problem import Unavailable
 from shopdesk.services.photographs import PhotographRow, add_photograph
 from shopdesk.ui.context import Context
-from shopdesk.ui.photo_window import PhotoWindow
+from shopdesk.ui.pictures.window import PhotoWindow
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.headings import Heading
 from shopdesk.ui.widgets.photo_strip import Brought, Photo, PhotoStrip
@@ -31,8 +31,8 @@ class PhotographsSection(QWidget):
         self.strip.show_photos(self._photos)
 
     def open(self, photograph_id: int) -> None:
-        """One picture, large; the others are an arrow key away."""
-        window = PhotoWindow(self, self._context, self._photos)
+        """One picture, large, to be looked at and marked."""
+        window = PhotoWindow(self, self._context, self._photos, self._range_id)
         window.show_picture(photograph_id)
 
     def _keep(self, brought: list[Brought]) -> None:

@@ -8,7 +8,7 @@ from shopdesk.domain.curve import over_earlier
 from shopdesk.drawing.chart import chart_of
 from shopdesk.services.proving import ProofRecord
 from shopdesk.ui.context import Context
-from shopdesk.ui.photo_window import PhotoWindow
+from shopdesk.ui.pictures.window import PhotoWindow
 from shopdesk.ui.proof_words import MARKS
 from shopdesk.ui.widgets.boxes import emptied, upright
 from shopdesk.ui.widgets.headings import Heading, Note, Words

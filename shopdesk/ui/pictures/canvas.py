@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from shopdesk.domain.picture_changes import Mark, MarkKind, Point, arrow_lines, box_between
 from shopdesk.ui.look import colours_of
-from shopdesk.ui.pages.walk_round.marking import LARGE_STEP, STEP, Marking, Tool
+from shopdesk.ui.pictures.marking import LARGE_STEP, STEP, Marking, Tool
 
 INK, CASING = QColor(200, 16, 46), QColor(255, 255, 255)  # as on the kept copy, whatever the look
 STROKE, BARB = 0.006, 0.05  # of the longer edge
