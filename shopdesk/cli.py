@@ -125,6 +125,19 @@ def sheet(
         typer.echo(told_in_words(told))
 
 
+@app.command("help")
+def write_help(
+    folder: Annotated[Path, typer.Argument(help="An empty folder.")],
+    language: Annotated[str, typer.Option("--language", help="Such as en or de.")] = "en",
+) -> None:
+    """Writes the help of the window as web pages."""
+    from shopdesk.exchange.help_site import write_site
+    from shopdesk.wording import use_language
+
+    use_language(language)
+    typer.echo(say("{count} pages are in {folder}.", count=len(write_site(folder)), folder=folder))
+
+
 @app.command()
 def check(shop: Shop, as_json: AsJson = False) -> None:
     """Checks that a shop is whole: the file, the journal, the papers, the sums, the stages."""

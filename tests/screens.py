@@ -61,6 +61,8 @@ def _pages(context):
         ("counter", lambda: context.go("counter", job_id=gone.job_id)),
         ("set-up", lambda: context.go("set-up")),
         ("jacket", lambda: context.open_jacket(bench.range_id)),
+        ("proofs", lambda: context.go("proving", job_id=bench.job_id)),
+        ("gas-bench", lambda: context.go("gas-bench")),
     )
 
 

@@ -10,13 +10,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QCloseEvent
+from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QWidget
 
 from shopdesk.ui.context import Context, Message
 from shopdesk.ui.copy_timer import copied
 from shopdesk.ui.dialogs import Dialogs
 from shopdesk.ui.drafts import Drafts
+from shopdesk.ui.help_window import FIRST, TOPIC_OF, HelpWindow
 from shopdesk.ui.memory import Memory
 from shopdesk.ui.opening import Opened, Opening, Refused
 from shopdesk.ui.paper_window import PaperWindow
@@ -54,6 +55,7 @@ class MainWindow(QMainWindow):
         self.drafts: Drafts | None = None
         self.signing_in: SignInForm | None = None
         self._asking: Opened | None = None
+        self.help: HelpWindow | None = None
         self.start = StartPage(opening, dialogs, folder, sample_here)
         self.waiting = EmptyState("")
         self.messages = MessageStrip()
@@ -74,6 +76,7 @@ class MainWindow(QMainWindow):
         opening.opened.connect(self.show_shop)
         opening.refused.connect(self._show_refused)
         view.add_shortcuts(self)
+        QShortcut(QKeySequence(QKeySequence.StandardKey.HelpContents), self).activated.connect(self.show_help)
         if not memory.shape("window", self):
             self.resize(1180, 780)
 
@@ -81,6 +84,13 @@ class MainWindow(QMainWindow):
         """The page for when no shop is open."""
         self._rooms.setCurrentWidget(self.start)
         self.start.focusFirst()
+
+    def show_help(self) -> None:
+        """The help, at the page that is open."""
+        if self.help is None:
+            self.help = HelpWindow(self, self._memory)
+        here = self.workspace.desk.here if self.workspace is not None else FIRST
+        self.help.show_topic(TOPIC_OF.get(here, here))
 
     def leave_shop(self) -> None:
         """Closes the open shop and shows the start page, to open another."""
@@ -92,8 +102,7 @@ class MainWindow(QMainWindow):
     def show_shop(self, opened: Opened) -> None:
         """Puts an open shop in the window, in place of the one before; who is there is asked first."""
         self._leave_shop()
-        speak(opened.seat.region.language)
-        self._memory.keep("language", opened.seat.region.language)
+        self._speak(opened.seat.region.language)
         if opened.asks:
             self._ask_who(opened)
             return
@@ -111,6 +120,14 @@ class MainWindow(QMainWindow):
         if not opened.sample and not opened.seat.file.url.password:
             self._memory.keep("shop/last", opened.place)
         self._note_busy(self._workers.busy)
+
+    def _speak(self, language: str) -> None:
+        """What is made from now on speaks the shop's language, and so does the next start."""
+        speak(language)
+        self._memory.keep("language", language)
+        if self.help is not None:
+            self.help.deleteLater()
+            self.help = None
 
     def _ask_who(self, opened: Opened) -> None:
         self.setWindowTitle(say("{shop} - shopdesk", shop=opened.name))

@@ -5,6 +5,6 @@ knows the values of `domain` and nothing of screens, papers or records.
 """
 
 from shopdesk.wording.region import Region
-from shopdesk.wording.speech import languages, say, say_n, say_problem, speak, use_language
+from shopdesk.wording.speech import languages, say, say_n, say_problem, speak, spoken_language, use_language
 
-__all__ = ["Region", "languages", "say", "say_n", "say_problem", "speak", "use_language"]
+__all__ = ["Region", "languages", "say", "say_n", "say_problem", "speak", "spoken_language", "use_language"]

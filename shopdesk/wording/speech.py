@@ -20,6 +20,7 @@ from shopdesk.domain.problem import Problem
 
 SOURCE_LANGUAGE = "en"
 _chosen: NullTranslations = NullTranslations()
+_language = SOURCE_LANGUAGE
 
 
 def say(text: str, /, **facts: object) -> str:
@@ -39,15 +40,20 @@ def say_problem(problem: Problem) -> str:
 
 def use_language(code: str, folder: Path | None = None) -> None:
     """Choose the language once, at start (`en`, `de_AT`, `fr-CA`); a Problem names a missing one."""
-    global _chosen  # noqa: PLW0603 - the language is chosen once, at start
+    global _chosen, _language
     language = code.replace("-", "_").split("_")[0].lower()
     if language == SOURCE_LANGUAGE:
-        _chosen = NullTranslations()
+        _chosen, _language = NullTranslations(), language
         return
     file = (folder or paths.resource("wording")) / f"{language}.po"
     if not file.is_file():
         raise Problem("There is no translation for the language {code}. English stays.", code=code)
-    _chosen = _compiled(_read(file, language))
+    _chosen, _language = _compiled(_read(file, language)), language
+
+
+def spoken_language() -> str:
+    """Code of the language in use."""
+    return _language
 
 
 def speak(code: str) -> None:
