@@ -93,7 +93,7 @@ def test_every_protecting_trigger_is_there_after_the_last_migration(sqlite_shop)
         "invoice_line", "promise", "invoice_adjustment", "agreement", "agreement_left_out", "comeback",
         "letter", "outlay", "write_off",
         "goods_back", "table_in", "piece_event", "stock_take", "stock_take_line",
-        "caution_seen", "hours_word", "hold_answer",
+        "caution_seen", "hours_word", "hold_answer", "brought_record",
     )  # fmt: skip
     for table in protected:
         assert {f"{table}_no_update", f"{table}_no_delete"} <= names

@@ -1,11 +1,11 @@
-"""What suppliers ask for their goods, and the tables that were brought in."""
+"""What suppliers ask for their goods, the tables that were brought in, and what became of their lines."""
 
 import datetime as dt
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column
 
-from shopdesk.storage.column_types import Cents, Count, Day, UtcTime
+from shopdesk.storage.column_types import Cents, Count, Day, Key, UtcTime
 from shopdesk.storage.tables.base import STRICT, Base, Keyed, maybe_ref, ref, text
 
 
@@ -42,3 +42,13 @@ class TableIn(Keyed, Base):
     refused: Mapped[int] = mapped_column(Count)
     staff_id: Mapped[int] = ref("staff.id", index=False)
     __table_args__ = (STRICT,)
+
+
+class BroughtRecord(Keyed, Base):
+    """Which record a line of the shop's older books became; rows are only ever added."""
+
+    __tablename__ = "brought_record"
+    kind: Mapped[str] = text(None)  # of the table: customers, parts, open jobs
+    theirs: Mapped[str] = text(None)  # the line's number in the older books
+    record_id: Mapped[int] = mapped_column(Key)
+    __table_args__ = (sa.UniqueConstraint("kind", "theirs"), STRICT)
