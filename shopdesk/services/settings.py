@@ -153,6 +153,13 @@ class Lock:
 
 
 @dataclass(frozen=True, slots=True)
+class FirstRange:
+    """People (their keys) who were led through a first range to its end, or do not want to be."""
+
+    put_away: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Sample:
     """A sample shop's calendar stands still at this instant (ISO); empty for a real shop."""
 
@@ -171,6 +178,7 @@ SETTINGS: dict[type, str] = {
     Copies: "copies",
     Lock: "lock",
     Sample: "sample",
+    FirstRange: "first range",
     TableColumns: "table columns",
     ShopHours: "shop hours",
     PlanTerms: "plan terms",

@@ -15,6 +15,7 @@ from shopdesk.domain.rights import Acting, Action, Role
 from shopdesk.domain.totals import Tax
 from shopdesk.services import settings, stages
 from shopdesk.services.letter_texts import check_template
+from shopdesk.services.planning.public_holidays import countries
 from shopdesk.services.seat import Seat, changed_catalogue, open_shop
 from shopdesk.storage import make_shop
 from shopdesk.storage.tables.shop import LabourRate, NumberSeries, Staff, Wage
@@ -70,28 +71,36 @@ class WageRow:
 
 
 def new_shop(
-    place: str | Path, clock: Clock, identity: settings.ShopIdentity, region: Region, owner: str
-) -> Seat:
-    """Makes a shop with its owner and number series, and opens it for the owner."""
-    _check_beginning(identity, owner)
+    place: str | Path, clock: Clock, identity: settings.ShopIdentity, region: Region, owner: str,
+    *, rate_cents: int | None = None,
+) -> Seat:  # fmt: skip
+    """Makes a shop with its owner and number series, and opens it for the owner.
+
+    `rate_cents` is what an hour is charged at, in the shop's money; None: as the catalogue has it.
+    """
+    _check_beginning(identity, owner, rate_cents)
     make_shop(place)
     seat = open_shop(place, clock)
     try:
-        return set_up(seat, identity, region, owner)
+        return set_up(seat, identity, region, owner, rate_cents=rate_cents)
     except BaseException:
         seat.file.close()
         raise
 
 
-def set_up(seat: Seat, identity: settings.ShopIdentity, region: Region, owner: str) -> Seat:
+def set_up(
+    seat: Seat, identity: settings.ShopIdentity, region: Region, owner: str,
+    *, rate_cents: int | None = None,
+) -> Seat:  # fmt: skip
     """Gives a shop that was only made its owner, series and settings; the seat of the owner."""
-    _check_beginning(identity, owner)
+    _check_beginning(identity, owner, rate_cents)
     with seat.change(Action.SET_UP) as work:
         if work.session.scalar(sa.select(Staff.id).limit(1)) is not None:
             raise Problem("The shop {name} is set up already.", name=seat.file.name)
         settings.write(work, identity)
         settings.write(work, region)
         settings.write(work, settings.Terms())
+        settings.write(work, settings.ShopHours(country=_with_holidays(region.territory)))
         for name, prefix in SERIES.items():
             work.add(NumberSeries(name=name, prefix=prefix, next=1))
         figures = seat.catalogue.figures
@@ -101,17 +110,25 @@ def set_up(seat: Seat, identity: settings.ShopIdentity, region: Region, owner: s
         )
         work.session.flush()
         work.add(Wage(staff_id=person.id, from_day=day, cost_cents_per_hour=figures.cost_per_hour))
-        work.add(LabourRate(name="bench", from_day=day, cents_per_hour=figures.charge_per_hour))
+        charged = figures.charge_per_hour if rate_cents is None else rate_cents
+        work.add(LabourRate(name="bench", from_day=day, cents_per_hour=charged))
         work.about(person)
         acting = Acting(person.id, person.name, Role.OWNER)
     return replace(seat, acting=acting).refreshed()
 
 
-def _check_beginning(identity: settings.ShopIdentity, owner: str) -> None:
+def _check_beginning(identity: settings.ShopIdentity, owner: str, rate_cents: int | None) -> None:
+    if rate_cents is not None and rate_cents < 0:
+        raise Problem("An hourly rate is zero or more.", field="rate")
     if not identity.name.strip():
         raise Problem("The shop needs a name; it prints on every paper.", field="name")
     if not owner.strip():
         raise Problem("Write the owner's name; the shop's papers are signed with it.", field="owner")
+
+
+def _with_holidays(territory: str) -> str:
+    """The country whose public holidays the shop keeps; none where they are not known."""
+    return territory if territory in countries() else ""
 
 
 def keep_setting(seat: Seat, value: Any) -> None:

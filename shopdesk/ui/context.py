@@ -48,6 +48,7 @@ class Context(QObject):
     told = Signal(object)  # Message
     placeAsked = Signal(str, object)  # key of a place, what to show there
     leaveAsked = Signal()  # close this shop, to open another
+    firstRangeAsked = Signal()  # be led through a first range
     paperAsked = Signal(object, str, str)  # bytes, title, file name
 
     def __init__(

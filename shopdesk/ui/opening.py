@@ -6,7 +6,7 @@ Knows which services open a shop; the window knows what to show meanwhile.
 import shutil
 import tempfile
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -32,17 +32,21 @@ class Opened:
     sample: bool
     stands_at: str
     asks: bool = False  # who is there, before it is shown
+    fresh: bool = False  # made just now
 
 
 @dataclass(frozen=True, slots=True)
 class NewShop:
-    """What the start page asks for a new shop."""
+    """What the start page asks for a new shop; `rate_cents` an hour, None: as the catalogue has it."""
 
     name: str
     owner: str
-    town: str
     region: Region
     place: Path
+    street: str = ""
+    town: str = ""
+    postcode: str = ""
+    rate_cents: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,8 +121,11 @@ def _make(wanted: NewShop, clock: Clock) -> Opened:
     from shopdesk.services.shops import new_shop
 
     wanted.place.parent.mkdir(parents=True, exist_ok=True)
-    identity = ShopIdentity(name=wanted.name, town=wanted.town)
-    return _described(new_shop(wanted.place, clock, identity, wanted.region, wanted.owner))
+    identity = ShopIdentity(
+        name=wanted.name, street=wanted.street, town=wanted.town, postcode=wanted.postcode
+    )
+    made = new_shop(wanted.place, clock, identity, wanted.region, wanted.owner, rate_cents=wanted.rate_cents)
+    return replace(_described(made), fresh=True)
 
 
 def _described(seat: "Seat") -> Opened:

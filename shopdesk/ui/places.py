@@ -57,6 +57,9 @@ def all_places() -> tuple[Place, ...]:
             "ThermostatCardPage",
             hidden=True,
         ),
+        Place(
+            "first-hour", say("First hour"), "next", f"{home}.first_hour.page", "FirstHourPage", hidden=True
+        ),
         Place("jacket", say("Jacket"), "jacket", f"{home}.jacket.page", "JacketPage", hidden=True),
     )
 

@@ -1,16 +1,25 @@
 """Ways of writing offered for a new shop; each can be changed later in Set-up."""
 
-from PySide6.QtCore import QTimeZone
+from babel import Locale, UnknownLocaleError
+from babel.numbers import get_currency_name, get_territory_currencies
+from PySide6.QtCore import QLocale, QTimeZone
 
 from shopdesk.domain.problem import Problem
 from shopdesk.wording import Region, say
 
+# Territories whose paper is letter (Unicode CLDR 46, supplemental/units "paperSize", US-Letter).
+_LETTER = frozenset({"BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"})
+
 
 def regions() -> list[tuple[Region, str]]:
-    """Each region with what it is called; the first is the default."""
-    return [
+    """Each region with what it is called; the first is as the computer is set, if that says enough."""
+    listed = [
         (_here("en_US", "USD", "us", "letter", "America/New_York"), say("United States: US dollar, inches")),
         (_here("en_CA", "CAD", "us", "letter", "America/Toronto"), say("Canada: Canadian dollar, inches")),
+        (
+            _here("fr_CA", "CAD", "us", "letter", "America/Toronto"),
+            say("Canada, in French: Canadian dollar, inches"),
+        ),
         (_here("en_GB", "GBP", "metric", "a4", "Europe/London"), say("United Kingdom: pound, metric")),
         (_here("en_IE", "EUR", "metric", "a4", "Europe/Dublin"), say("Ireland: euro, metric")),
         (_here("en_AU", "AUD", "metric", "a4", "Australia/Sydney"), say("Australia: dollar, metric")),
@@ -22,6 +31,30 @@ def regions() -> list[tuple[Region, str]]:
         (_here("nl_NL", "EUR", "metric", "a4", "Europe/Amsterdam"), say("Netherlands: euro, metric")),
         (_here("sv_SE", "SEK", "metric", "a4", "Europe/Stockholm"), say("Sweden: krona, metric")),
     ]
+    computer = QLocale.system().name()
+    same = [entry for entry in listed if entry[0].locale == computer]
+    near = [entry for entry in listed if entry[0].locale[-3:] == computer[-3:]]
+    own = (same or near)[:1] or _of_computer(computer)
+    return [*own, *(entry for entry in listed if entry not in own)]
+
+
+def _of_computer(computer: str) -> list[tuple[Region, str]]:
+    """A region that is not in the list, as its locale has it; nothing when that says too little."""
+    try:
+        locale = Locale.parse(computer)
+    except (UnknownLocaleError, ValueError):
+        return []
+    currencies = get_territory_currencies(locale.territory) if locale.territory else []
+    if not currencies:
+        return []
+    metric = QLocale(computer).measurementSystem() == QLocale.MeasurementSystem.MetricSystem
+    paper = "letter" if locale.territory in _LETTER else "a4"
+    made = _here(computer, currencies[0], "metric" if metric else "us", paper, "UTC")
+    place = locale.get_territory_name("en") or computer
+    money = get_currency_name(currencies[0], locale="en")
+    if metric:
+        return [(made, say("{place}: {money}, metric", place=place, money=money))]
+    return [(made, say("{place}: {money}, inches", place=place, money=money))]
 
 
 def _here(language: str, currency: str, units: str, paper: str, usual_zone: str) -> Region:

@@ -7,16 +7,17 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from shopdesk.domain.problem import Problem
 from shopdesk.ui.dialogs import SHOPS, Dialogs
 from shopdesk.ui.opening import NewShop, Opening, Refused
 from shopdesk.ui.regions import regions
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.buttons import Button
-from shopdesk.ui.widgets.fields import ChoiceField, TextField
+from shopdesk.ui.widgets.fields import ChoiceField, MoneyField, TextField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading, Note, ProblemText, Words
 from shopdesk.ui.widgets.page_scroll import PageScroll
-from shopdesk.wording import say, say_problem
+from shopdesk.wording import Region, say, say_problem
 
 
 class PlaceField(QWidget):
@@ -69,6 +70,66 @@ class PlaceField(QWidget):
             self.edited.emit()
 
 
+class AddressField(QWidget):
+    """Street, postcode and town under one question."""
+
+    edited = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.street, self.postcode, self.town = TextField(), TextField(), TextField()
+        self._named = (
+            (self.street, say("Street")),
+            (self.postcode, say("Postcode")),
+            (self.town, say("Town")),
+        )
+        for line, name in self._named:
+            line.setPlaceholderText(name)
+            line.edited.connect(self.edited)
+        self.postcode.setMaximumWidth(14 * self.fontMetrics().averageCharWidth())
+        second = level([self.postcode, self.town])
+        second.setStretchFactor(self.town, 1)
+        self.setLayout(upright([self.street, second], gap="hair"))
+        self.setFocusProxy(self.street)
+
+    def setAccessibleName(self, name: str) -> None:
+        super().setAccessibleName(name)
+        for line, own in self._named:
+            line.setAccessibleName(say("{whole}: {part}", whole=name, part=own))
+
+    def value(self) -> dict[str, str]:
+        return {
+            "street": self.street.value(),
+            "postcode": self.postcode.value(),
+            "town": self.town.value(),
+        }
+
+    def setValue(self, value: dict[str, str]) -> None:
+        for name, text in value.items():
+            getattr(self, name).setText(text)
+
+    def typed(self) -> dict[str, str]:
+        return self.value()
+
+    def setTyped(self, typed: Any) -> None:
+        if isinstance(typed, dict):
+            self.setValue(typed)
+
+
+class RateField(MoneyField):
+    """What an hour costs, in the money of the region that is chosen beside it."""
+
+    def follow(self, region: Region) -> None:
+        """The same figure in another region's writing."""
+        try:
+            kept = self.value()
+        except Problem:
+            kept = None
+        self._parse, self._write = region.parse_money, region.amount
+        if kept is not None:
+            self.setValue(kept)
+
+
 class StartPage(QWidget):
     """Shown when no shop is open; says why, when one could not be opened."""
 
@@ -95,7 +156,11 @@ class StartPage(QWidget):
                 level([self.open_button, self.sample_button, STRETCH]),
                 sample_note,
                 Heading(say("Make a new shop")),
-                Words(say("One file holds a shop: its records, its photographs and its papers.")),
+                Words(
+                    say("Five questions, and it is there. All of it can be changed later in Set-up."),
+                    "body",
+                    "muted",
+                ),
                 self.form,
                 STRETCH,
             ],
@@ -117,20 +182,27 @@ class StartPage(QWidget):
         self.again_button.setVisible(bool(refused.place))
 
     def _make_form(self, folder: Path) -> Form:
+        offered = regions()
         form = Form()
         name = form.add(
-            "name", say("Shop's &name"), TextField(),
+            "name", say("What is the shop &called?"), TextField(),
             required=say("The shop needs a name; it prints on every paper."),
         )  # fmt: skip
+        form.add("address", say("&Where is it?"), AddressField())
         form.add(
-            "owner", say("&Your name"), TextField(),
+            "owner", say("Who are &you?"), TextField(),
             required=say("Write the owner's name; the shop's papers are signed with it."),
         )  # fmt: skip
-        form.add("town", say("&Town"), TextField())
-        form.add("region", say("&Money and measures"), ChoiceField(regions()))
+        region = form.add("region", say("Which &money, measures and paper?"), ChoiceField(offered))
+        rate = form.add(
+            "rate", say("What does an &hour cost the customer?"), RateField(offered[0][0]),
+            note=say("Without tax. Leave it empty to begin with the catalogue's own figure."),
+        )  # fmt: skip
+        region.currentIndexChanged.connect(lambda _place: rate.follow(region.value()))
         place = form.add(
-            "place", say("&File"), PlaceField(self._dialogs, folder),
+            "place", say("Kept in this &file"), PlaceField(self._dialogs, folder),
             required=say("Say where the shop's file shall lie."),
+            note=say("One file holds a shop: its records, its photographs and its papers."),
         )  # fmt: skip
         name.textChanged.connect(place.follow)
         form.on_save(say("Ma&ke the shop"), self._make)
@@ -140,7 +212,16 @@ class StartPage(QWidget):
     def _make(self, values: dict[str, Any]) -> None:
         self.problem.show_text("")
         place = Path(values["place"]).expanduser()
-        self._opening.make(NewShop(values["name"], values["owner"], values["town"], values["region"], place))
+        self._opening.make(
+            NewShop(
+                values["name"],
+                values["owner"],
+                values["region"],
+                place,
+                **values["address"],
+                rate_cents=values["rate"],
+            )
+        )
 
     def _open(self) -> None:
         place = self._dialogs.open_file(say("Open a shop"), say("Shop"), SHOPS)

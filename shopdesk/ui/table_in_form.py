@@ -4,7 +4,7 @@ Works for whatever a table may become (`services.tables_in.Target`). Reading and
 the form looks at their progress and can stop them.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from PySide6.QtCore import QTimer
@@ -38,22 +38,27 @@ class TableInForm(SmallForm):
         matching: Mapping[str, int],
         context: Context,
         close: Close,
+        *,
+        topics: Iterable[str] = ("stores",),
+        columns: int = 1,
     ) -> None:
-        super().__init__(title, say("Try it"), lambda _values: self._try(), close)
+        """`topics` are what changes once it came in."""
+        super().__init__(title, say("Try it"), lambda _values: self._try(), close, columns=columns)
+        self._topics = tuple(topics)
         self._target, self._table, self._context = target, table, context
         self._close_form = close
         self._progress: Progress | None = None
-        columns = [(None, say("no column")), *((at, name or say("column {number}", number=at + 1))
-                   for at, name in enumerate(table.titles))]  # fmt: skip
+        titles = [(None, say("no column")), *((at, name or say("column {number}", number=at + 1))
+                  for at, name in enumerate(table.titles))]  # fmt: skip
         for wanted in target.wanted:
-            field = self.form.add(wanted.key, wanted.title, ChoiceField(columns))
+            field = self.form.add(wanted.key, wanted.title, ChoiceField(titles))
             field.setValue(matching.get(wanted.key))
             field.edited.connect(self._unmatched)
         choices = [
             (True, say("take the good lines, leave the bad ones out")),
             (False, say("take nothing at all")),
         ]
-        self.form.add("bad", say("If a line is bad"), ChoiceField(choices))
+        self.form.add("bad", say("If a line is bad"), ChoiceField(choices), wide=True)
         self.sample = Note(_sample(table))
         self.bar = QProgressBar()
         self.bar.setAccessibleName(say("Lines read"))
@@ -103,7 +108,7 @@ class TableInForm(SmallForm):
             lambda seat: tables_in.bring_in(
                 seat, target, table, matching, leave_out_bad=leave_out, progress=progress
             ),
-            stands, self._refused, changes=("stores",), owner=self,
+            stands, self._refused, changes=self._topics, owner=self,
         )  # fmt: skip
 
     def _try(self) -> None:

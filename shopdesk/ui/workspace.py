@@ -11,6 +11,7 @@ from shopdesk.ui.context import Context
 from shopdesk.ui.copy_timer import CopyTimer
 from shopdesk.ui.desk import Desk
 from shopdesk.ui.find_panel import FindButton, FindPanel
+from shopdesk.ui.first_range_strip import FirstRangeStrip
 from shopdesk.ui.hearing import SeatsHearing
 from shopdesk.ui.opening import Opened
 from shopdesk.ui.opening_codes import open_code, tell_foreign
@@ -51,12 +52,10 @@ class Workspace(QWidget):
         self.rail.placeAsked.connect(self.desk.go)
         self.desk.shown.connect(self.rail.show_open)
         self.desk.shown.connect(lambda key: context.memory.keep("window/place", key))
-        bands = [Band(text) for text in _standing_facts(opened)]
-        self._right = QWidget()
         self._came_from: QWidget | None = None
-        right = upright([*bands, self.desk], gap="hair")
-        right.setStretchFactor(self.desk, 1)
-        self._right.setLayout(right)
+        self.first_range = FirstRangeStrip(context, leads=not opened.sample)
+        context.firstRangeAsked.connect(self.first_range.take_up)
+        self._right = self._make_right(opened)
         row = level([self.rail, self._right], gap="hair")
         row.setStretchFactor(self._right, 1)
         self.setLayout(row)
@@ -74,11 +73,26 @@ class Workspace(QWidget):
         self._ask_when_to_lock()
         back = QShortcut(QKeySequence(QKeySequence.StandardKey.Back), self)
         back.activated.connect(self._back)
-        if shown:
-            last = context.memory.text("window/place")
-            self.desk.go(last if any(place.key == last for place in shown) else shown[0].key)
-        else:
+        self._show_first(opened, [place.key for place in shown])
+
+    def _make_right(self, opened: Opened) -> QWidget:
+        """The pages, under what one must not forget and where a first range goes on."""
+        bands = [Band(text) for text in _standing_facts(opened)]
+        box = upright([*bands, self.first_range, self.desk], gap="hair")
+        box.setStretchFactor(self.desk, 1)
+        holder = QWidget()
+        holder.setLayout(box)
+        return holder
+
+    def _show_first(self, opened: Opened, shown: list[str]) -> None:
+        """The first hour of a shop made just now, else the place that was open last."""
+        last = self.context.memory.text("window/place")
+        if not shown:
             self.desk.addWidget(EmptyState(say("This program came without its places. Install it again.")))
+        elif opened.fresh:
+            self.desk.go("first-hour")
+        else:
+            self.desk.go(last if last in shown else shown[0])
 
     def _back(self) -> None:
         if self.locked is None:

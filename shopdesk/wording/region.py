@@ -48,6 +48,11 @@ class Region:
     def locale(self) -> str:
         return self.language.replace("-", "_")
 
+    @property
+    def territory(self) -> str:
+        """The country of the locale (ISO 3166), or empty where it names none."""
+        return Locale.parse(self.locale).territory or ""
+
     # Money: integer minor units of the shop's currency unless another is named.
 
     def money(self, cents: int, currency: str = "") -> str:

@@ -88,11 +88,11 @@ def test_the_start_page_makes_a_shop_and_opens_it(
     assert form["name"].hasFocus()
     qtbot.keyClicks(form["name"], "Hearth & Damper")
     qtbot.keyClicks(form["owner"], "Ida Kessler")
-    qtbot.keyClicks(form["town"], "Millbrook")
+    qtbot.keyClicks(form["address"].town, "Millbrook")
     place = tmp_path / "hearth-damper.db"
     assert form["place"].value() == str(place), "the file is named after the shop"
     with qtbot.waitSignal(window._opening.opened, timeout=20_000):
-        qtbot.keyClick(form["town"], Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+        qtbot.keyClick(form["address"].town, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
     settled()
     assert window.windowTitle() == "Hearth & Damper - shopdesk"
     assert [row.name for row in page(window, "people").list.model._rows] == ["Ida Kessler"]

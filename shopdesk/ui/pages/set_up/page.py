@@ -18,6 +18,7 @@ from shopdesk.ui.pages.set_up.checkpoints_section import CheckpointsSection
 from shopdesk.ui.pages.set_up.clock_sections import ClocksSection, LettersSection, MarginSection
 from shopdesk.ui.pages.set_up.hours_section import HoursSection
 from shopdesk.ui.pages.set_up.look_section import LookSection
+from shopdesk.ui.pages.set_up.older_books_section import OlderBooksSection
 from shopdesk.ui.pages.set_up.people_section import PeopleSection
 from shopdesk.ui.pages.set_up.rates_sections import RatesSection, TaxesSection
 from shopdesk.ui.pages.set_up.section import SetUpSection, is_wide
@@ -58,6 +59,7 @@ def known_sections() -> tuple[Known, ...]:
         Known("hours", say("Catalogue: hours"), HoursSection),
         Known("look", say("Look"), LookSection, everyone=True),
         Known("backups", say("Backups"), BackupsSection),
+        Known("older-books", say("Older books"), OlderBooksSection),
     )
 
 

@@ -1,0 +1,1 @@
+"""The first hour with a new shop."""
