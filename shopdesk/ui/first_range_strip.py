@@ -73,7 +73,7 @@ class FirstRangeStrip(QFrame):
         self._context, self._leads = context, leads
         self._way: FirstRange | None = None
         self._later = False
-        self.setObjectName("first range")
+        self.setObjectName("first-range")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.drawn = StepsDrawn()
         self.words = Words()

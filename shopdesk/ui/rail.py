@@ -35,6 +35,22 @@ class PlaceButton(QToolButton):
         self.setAccessibleDescription(keys)
         self.setToolTip(f"{place.name} ({keys})")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._low = False
+        self.dress()
+
+    def lower(self, low: bool) -> None:
+        """The icon before its word instead of above it."""
+        if low == self._low:
+            return
+        self._low = low
+        under, beside = (
+            Qt.ToolButtonStyle.ToolButtonTextUnderIcon,
+            Qt.ToolButtonStyle.ToolButtonTextBesideIcon,
+        )
+        self.setToolButtonStyle(beside if low else under)
+        self.setProperty("low", low)
+        self.style().unpolish(self)
+        self.style().polish(self)
         self.dress()
 
     def changeEvent(self, event: QEvent) -> None:
@@ -43,7 +59,7 @@ class PlaceButton(QToolButton):
             self.dress()
 
     def dress(self) -> None:
-        side = round(spacing(QApplication.font()).icon * 1.35)
+        side = round(spacing(QApplication.font()).icon * (1 if self._low else 1.35))
         self.setIcon(icon(self.place.icon, QApplication.palette()))
         self.setIconSize(QSize(side, side))
 
@@ -105,15 +121,19 @@ class Rail(QFrame):
         """The places, scrolling when the window is lower than they are."""
         holder = QWidget()
         holder.setLayout(upright([*self.buttons, STRETCH], gap="hair"))
-        return _RailScroll(holder)
+        return _RailScroll(holder, self.buttons)
 
 
 class _RailScroll(QScrollArea):
-    """As wide as the places, and as its scroll bar besides while that is there."""
+    """As wide as the places, and as its scroll bar besides while that is there.
 
-    def __init__(self, holder: QWidget) -> None:
+    Where the window is lower than the places, these become lower first and scroll only then.
+    """
+
+    def __init__(self, holder: QWidget, buttons: Sequence[PlaceButton]) -> None:
         super().__init__()
-        self._holder = holder
+        self._holder, self._buttons = holder, buttons
+        self._high = 0  # what the places need with their words under the icons; 0: not measured
         self.setWidget(holder)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -132,7 +152,20 @@ class _RailScroll(QScrollArea):
             self._fit()
         return False
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._high = 0
+            self._lower(False)
+
+    def _lower(self, low: bool) -> None:
+        for button in self._buttons:
+            button.lower(low)
+
     def _fit(self) -> None:
+        if not self._high and self.height() and self._buttons:
+            self._high = self._holder.minimumSizeHint().height()
+        self._lower(self._high > self.height())
         needed = self._holder.minimumSizeHint()
         bar = self.verticalScrollBar().sizeHint().width() if needed.height() > self.height() else 0
         self.setMinimumWidth(needed.width() + bar)

@@ -32,6 +32,9 @@ if TYPE_CHECKING:
     from shopdesk.services.seat import Seat
 
 
+FIRST_HOUR = "first-hour"  # key of the place for a shop made just now
+
+
 class Workspace(QWidget):
     """Made when a shop opens, gone when it closes."""
 
@@ -73,7 +76,7 @@ class Workspace(QWidget):
         self._ask_when_to_lock()
         back = QShortcut(QKeySequence(QKeySequence.StandardKey.Back), self)
         back.activated.connect(self._back)
-        self._show_first(opened, [place.key for place in shown])
+        self._show_first(opened, places)
 
     def _make_right(self, opened: Opened) -> QWidget:
         """The pages, under what one must not forget and where a first range goes on."""
@@ -84,13 +87,14 @@ class Workspace(QWidget):
         holder.setLayout(box)
         return holder
 
-    def _show_first(self, opened: Opened, shown: list[str]) -> None:
+    def _show_first(self, opened: Opened, places: Sequence[Place]) -> None:
         """The first hour of a shop made just now, else the place that was open last."""
+        shown = [place.key for place in places if not place.hidden]
         last = self.context.memory.text("window/place")
         if not shown:
             self.desk.addWidget(EmptyState(say("This program came without its places. Install it again.")))
-        elif opened.fresh:
-            self.desk.go("first-hour")
+        elif opened.fresh and any(place.key == FIRST_HOUR for place in places):
+            self.desk.go(FIRST_HOUR)
         else:
             self.desk.go(last if last in shown else shown[0])
 

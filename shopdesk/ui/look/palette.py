@@ -76,10 +76,12 @@ def style_sheet(colours: Colours) -> str:
     background: transparent; color: {c.text}; border: 2px solid transparent; border-radius: 5px;
     padding: 7px 10px; margin: 1px 4px; text-align: left;
 }}
+#rail QToolButton[low="true"] {{ padding: 4px 8px; margin: 0 4px; }}
 #rail QToolButton:hover {{ background: {c.button}; }}
 #rail QToolButton:checked {{ background: {c.accent}; color: {c.accent_text}; }}
 #rail QToolButton:focus {{ border-color: {c.focus}; }}
 #rail QToolButton:checked:focus {{ border-color: {c.accent_text}; }}
+#first-range {{ background: {c.rail}; border: 0; border-bottom: 1px solid {c.line}; }}
 QAbstractItemView {{ border: 1px solid {c.edge if c.scheme == "contrast" else c.line}; }}
 QHeaderView {{ border: 0; }}
 QHeaderView::section {{
