@@ -38,7 +38,7 @@ class PlaceButton(QToolButton):
         self._low = False
         self.dress()
 
-    def lower(self, low: bool) -> None:
+    def set_low(self, low: bool) -> None:
         """The icon before its word instead of above it."""
         if low == self._low:
             return
@@ -156,16 +156,16 @@ class _RailScroll(QScrollArea):
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
             self._high = 0
-            self._lower(False)
+            self._set_low(False)
 
-    def _lower(self, low: bool) -> None:
+    def _set_low(self, low: bool) -> None:
         for button in self._buttons:
-            button.lower(low)
+            button.set_low(low)
 
     def _fit(self) -> None:
         if not self._high and self.height() and self._buttons:
             self._high = self._holder.minimumSizeHint().height()
-        self._lower(self._high > self.height())
+        self._set_low(self._high > self.height())
         needed = self._holder.minimumSizeHint()
         bar = self.verticalScrollBar().sizeHint().width() if needed.height() > self.height() else 0
         self.setMinimumWidth(needed.width() + bar)

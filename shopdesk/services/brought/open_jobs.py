@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
 import sqlalchemy as sa
@@ -123,7 +124,7 @@ class OpenJobs:
             note_known(work, self.kind, self._known, line, job.id)
 
     def _opened(self, work: UnitOfWork, line: Line) -> Job:
-        range_ = RangeDraft(**{name: line.values.get(name) or "" for name in _OF_RANGE})
+        range_ = replace(RangeDraft(), **given(line, _OF_RANGE))
         wanted = JobDraft(
             customer_id=self._customer(work, line), complaint=line.values.get("complaint") or ""
         )

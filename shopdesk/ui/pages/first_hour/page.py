@@ -4,7 +4,7 @@ from shopdesk.domain.rights import Action
 from shopdesk.ui.context import Context
 from shopdesk.ui.older_books import OlderBooks
 from shopdesk.ui.pages.page import Page
-from shopdesk.ui.widgets.boxes import STRETCH, upright
+from shopdesk.ui.widgets.boxes import STRETCH, Part, upright
 from shopdesk.ui.widgets.buttons import Button, MainButton
 from shopdesk.ui.widgets.headings import Heading, Words
 from shopdesk.ui.widgets.page_scroll import PageScroll
@@ -30,7 +30,7 @@ class FirstHourPage(Page):
         )
         self.books = OlderBooks(context)
         self.rest.setVisible(context.may(Action.SET_UP))
-        parts = [
+        parts: list[Part] = [
             Heading(say("The shop is made"), "head"),
             Words(say("Three things help in the first hour. None has to be done, or done today.")),
             Heading(say("A first range")),
