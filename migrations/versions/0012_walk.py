@@ -1,4 +1,7 @@
-"""What the walk need of the tables"""
+"""What a finding was filed from, where no person did"""
+
+import sqlalchemy as sa
+from alembic import op
 
 revision = "0012"
 down_revision = "0011"
@@ -7,8 +10,10 @@ depends_on = None
 
 
 def upgrade() -> None:
-    """Nothing yet."""
+    op.add_column(
+        "observation", sa.Column("filed_for", sa.Text(), server_default=sa.text("''"), nullable=False)
+    )
 
 
 def downgrade() -> None:
-    """Nothing yet."""
+    op.drop_column("observation", "filed_for")

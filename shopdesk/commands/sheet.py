@@ -8,10 +8,13 @@ from shopdesk.domain import condition
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.catalogue.reading import read_catalogue
 from shopdesk.domain.clock import now
+from shopdesk.domain.gas_facts import FACTS, Disagreement, with_finding
 from shopdesk.domain.work import plan_work
 from shopdesk.domain.work.plan import causes_by_task
 from shopdesk.domain.worth import judge
 from shopdesk.exchange.sheet import read_sheet
+from shopdesk.exchange.sheet_range import Identity
+from shopdesk.services.gas_identity import written_disagreement
 from shopdesk.services.seat import open_shop
 from shopdesk.services.sheets import record_sheet
 from shopdesk.wording import say
@@ -21,11 +24,12 @@ def tell(file: Path) -> dict[str, Any]:
     """The answer in JSON shapes; money in minor units, hours as decimals with two places."""
     catalogue = read_catalogue(paths.resource("catalogue"))
     sheet = read_sheet(file, catalogue)
-    verdict = judge(catalogue, sheet.look, scope=sheet.scope)
+    look = with_finding(sheet.look, _gas_disagrees(sheet.identity))
+    verdict = judge(catalogue, look, scope=sheet.scope)
     scope = sheet.scope or verdict.scope or Scope.MECHANICAL
-    order = plan_work(catalogue, sheet.look.build, sheet.look.answers, scope)
+    order = plan_work(catalogue, look.build, look.answers, scope)
     because = causes_by_task(order)
-    told = condition.condition(catalogue, sheet.look)
+    told = condition.condition(catalogue, look)
     return {
         "verdict": verdict.route.value,
         "scope": scope.value,
@@ -36,7 +40,7 @@ def tell(file: Path) -> dict[str, Any]:
         "condition": told.overall.value if told.overall else None,
         "reasons": [str(reason) for reason in verdict.reasons],
         "would_change": [str(reason) for reason in verdict.would_change],
-        "not_seen": [c.code for c in sheet.look.not_seen(catalogue)],
+        "not_seen": [c.code for c in look.not_seen(catalogue)],
         "tasks": [
             {
                 "code": task.code,
@@ -50,6 +54,12 @@ def tell(file: Path) -> dict[str, Any]:
             for task in order.tasks
         ],
     }
+
+
+def _gas_disagrees(known: Identity) -> Disagreement | None:
+    """The five facts of the gas on a sheet, where they disagree."""
+    facts = {name: getattr(known, name) for name in FACTS}
+    return written_disagreement(facts, known.house_pressure_inwc)
 
 
 def record(file: Path, shop: str) -> str:

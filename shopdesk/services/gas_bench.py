@@ -15,7 +15,7 @@ from shopdesk.domain.measured import Sentence
 from shopdesk.domain.problem import NotFound, Problem
 from shopdesk.domain.proof_forms.burner_names import all_burners
 from shopdesk.domain.rights import Action
-from shopdesk.services import conversions, work_orders
+from shopdesk.services import conversions, gas_identity, work_orders
 from shopdesk.services.gas_tables import drills, gas_code, gases
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Agreement, ChangeOrder
@@ -133,6 +133,7 @@ def decide_conversion(
         )
         work.session.flush()
         added, change_order = _put_on_order(seat, work, job, row)
+        gas_identity.file_for_range(seat, work, job.range)
         work.about(row, job_id)
         return OnOrder(row.id, added, change_order)
 

@@ -8,6 +8,7 @@ from shopdesk.domain.catalogue.model import Caution
 from shopdesk.domain.gas.cautions import AlsoChanges, read_also_changes, read_gas_cautions
 from shopdesk.domain.gas.drills import Drills, read_drills
 from shopdesk.domain.gas.gases import Gases, read_gases
+from shopdesk.wording import say
 
 _ALSO_CALLED = {
     "natural": ("natural", "ng", "methane", "mains gas"),
@@ -43,6 +44,7 @@ def gas_code(written: str) -> str:
     """The code of a gas as people write it (`Natural gas`, `LP`); empty when it is none of ours."""
     text = written.strip().lower().split(",")[0].strip()
     for code, gas in gases().items():
-        if text in (code, gas.name.lower(), *_ALSO_CALLED.get(code, ())):
+        called = (code, gas.name, *_ALSO_CALLED.get(code, ()))
+        if text in called or text in (say(name).lower() for name in called):
             return code
     return ""

@@ -11,6 +11,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.exchange.pictures import Picture
+from shopdesk.services import gas_identity
 from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.bench import Tag
@@ -140,6 +141,8 @@ def describe(seat: Seat, range_id: int, draft: RangeDraft) -> None:
     with seat.change(Action.BOOK_IN) as work:
         row = work.get(Range, range_id, "range")
         _describe(row, draft)
+        work.session.flush()
+        gas_identity.file_for_range(seat, work, row)
         work.about(row, row.jobs[-1].id if row.jobs else None)
 
 

@@ -16,7 +16,7 @@ from shopdesk.domain.money import Spread, for_minutes, marked_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.totals import Totals
 from shopdesk.domain.work import PlannedTask, plan_work
-from shopdesk.services import conversions, quotes, settings, walks
+from shopdesk.services import conversions, observing, quotes, settings, walks
 from shopdesk.services.because import causes_in_words
 from shopdesk.services.finishes import for_quote
 from shopdesk.services.lines import OFFICE, Line, from_adjustment_row, from_row, totals_of
@@ -123,7 +123,7 @@ def _planned(
     walk = walks.newest(session, job.id)
     if walk is None:
         return [], []
-    answers = [walks.answer_of(o) for o in walk.observations]
+    answers = [observing.answer_of(o) for o in walk.observations]
     asked = conversions.roots_of(session, job.id)
     tasks = plan_work(seat.catalogue, build_of(job), answers, scope, asked=asked).tasks
     if step == "teardown":

@@ -18,7 +18,7 @@ from shopdesk.domain.work import (
     changes,
     plan_work,
 )
-from shopdesk.services import conversions, walks
+from shopdesk.services import conversions, observing, walks
 from shopdesk.services.because import because
 from shopdesk.services.seat import Seat
 from shopdesk.services.stages import build_of
@@ -73,7 +73,7 @@ def preview_changes(seat: Seat, job_id: int, scope: Scope | None = None) -> Orde
     with seat.look() as session:
         job = session.get_one(Job, job_id)
         walk = walks.newest(session, job_id)
-        answers = [walks.answer_of(o) for o in walk.observations] if walk else []
+        answers = [observing.answer_of(o) for o in walk.observations] if walk else []
         asked = conversions.roots_of(session, job_id)
         wanted = plan_work(
             seat.catalogue, build_of(job), answers, scope or Scope(job.scope), asked=asked

@@ -19,7 +19,7 @@ from shopdesk.domain.proof_forms.identity import FACTS, NO_HOUSE
 from shopdesk.domain.proving import Result
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
-from shopdesk.services import gas_tables, instruments, stages
+from shopdesk.services import gas_identity, gas_tables, instruments, stages
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.proving import Instrument, Proof
 from shopdesk.storage.tables.ranges import Job, Photograph, PhotographUse, Range
@@ -151,7 +151,7 @@ def prove(
             )
         )
         if kind == "gas-identity":
-            _keep_facts(work, job.range, given)
+            _keep_facts(seat, work, job.range, given)
         work.session.flush()
         work.about(row, job_id)
         return row.id
@@ -316,13 +316,14 @@ def _warned(tools: Sequence[Instrument], day: dt.date) -> list[str]:
     ]
 
 
-def _keep_facts(work: UnitOfWork, row: Range, values: Mapping[str, Any]) -> None:
+def _keep_facts(seat: Seat, work: UnitOfWork, row: Range, values: Mapping[str, Any]) -> None:
     """What was found at the range is what the shop knows of its gas from now on."""
     for name, column in _RANGE_FACTS.items():
         code = values.get(name)
         if code and code != NO_HOUSE:
             setattr(row, column, say(gas_tables.gases()[code].name))
     work.session.flush()
+    gas_identity.file_for_range(seat, work, row)
 
 
 def _plain(value: Any) -> Any:

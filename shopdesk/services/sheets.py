@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass, fields
 
+from shopdesk.domain.gas_facts import with_finding
 from shopdesk.domain.rights import Action
 from shopdesk.exchange.sheet import Sheet
-from shopdesk.services import walks
+from shopdesk.services import gas_identity, observing, walks
 from shopdesk.services.intake import JobDraft, RangeDraft, Taken, write_down
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.ranges import Job
@@ -29,8 +30,9 @@ def record_sheet(seat: Seat, sheet: Sheet) -> Recorded:
             row.scope = sheet.scope.value
         walk = walks.begin(seat, work, row, place=sheet.place, circumstances=sheet.circumstances)
         walk.accessories = list(look.accessories)
+        look = with_finding(look, gas_identity.disagreement_of(work.session, row.range))
         for given in look.answers:
-            walks.give(seat, work, walk, given)
+            observing.give(seat, work, walk, given)
         if look.answers:
             walk.finished_at = work.now
         work.about(walk, taken.job_id)

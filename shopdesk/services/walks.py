@@ -6,18 +6,18 @@ from enum import Enum
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.domain.answers import Answer, Look, unknown
+from shopdesk.domain.answers import Answer, Look
 from shopdesk.domain.build import Build
-from shopdesk.domain.catalogue.model import Evidence, Purpose
+from shopdesk.domain.catalogue.model import Purpose
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.worth import Verdict, judge
+from shopdesk.services import gas_identity, observing
 from shopdesk.services.past_sales import valued_for
 from shopdesk.services.seat import Seat
 from shopdesk.services.wanted_parts import more_wanted
 from shopdesk.storage.tables import walk as rows
 from shopdesk.storage.tables.ranges import Job, PhotographUse
-from shopdesk.storage.tables.work import TaskCause
 from shopdesk.storage.unit_of_work import UnitOfWork
 
 
@@ -29,11 +29,15 @@ class Kept(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """One answer as it is kept, with its key and its pictures."""
+    """One answer as it is kept, with its key and its pictures.
+
+    `filed_for`: the facts a finding was filed from by itself; empty: a person gave the answer.
+    """
 
     id: int
     answer: Answer
     photographs: tuple[int, ...]
+    filed_for: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +100,7 @@ def begin(
         )
     )
     work.session.flush()
+    gas_identity.file(seat, work, walk)
     work.about(walk, job.id)
     return walk
 
@@ -104,39 +109,9 @@ def answer(seat: Seat, walk_id: int, given: Answer) -> int:
     """Keeps one answer; a finding takes the place of "sound" there and the other way round."""
     with seat.change(Action.WALK) as work:
         walk = _open(work, walk_id)
-        kept = give(seat, work, walk, given)
+        kept = observing.give(seat, work, walk, given)
         work.about(kept, walk.job_id)
         return kept.id
-
-
-def give(seat: Seat, work: UnitOfWork, walk: rows.WalkRound, given: Answer) -> rows.Observation:
-    """One answer on a walk-round, in a unit of work that does more."""
-    _refuse_unknown(seat, walk, (replace(given),))
-    kept, pictures = None, list[PhotographUse]()
-    for row in list(walk.observations):
-        if row.checkpoint != given.checkpoint:
-            continue
-        if row.finding == (given.finding or ""):
-            kept = row
-        elif not row.finding or given.finding is None:
-            pictures += _pictures_of(work.session, row)
-            _remove(work.session, row)
-            walk.observations.remove(row)
-    work.session.flush()
-    if kept is None:
-        kept = rows.Observation(checkpoint=given.checkpoint, finding=given.finding or "")
-        walk.observations.append(kept)
-    kept.extent, kept.evidence = given.extent, given.evidence.value
-    kept.way, kept.note, kept.at = given.way, given.note, work.now
-    work.session.flush()
-    for use in pictures:
-        use.observation_id = kept.id
-    return kept
-
-
-def _pictures_of(session: Session, row: rows.Observation) -> list[PhotographUse]:
-    """The uses of pictures at an answer; they go on to the answer that takes its place."""
-    return list(session.scalars(sa.select(PhotographUse).where(PhotographUse.observation_id == row.id)))
 
 
 def take_back(seat: Seat, walk_id: int, checkpoint: str, finding: str | None = None) -> None:
@@ -145,7 +120,8 @@ def take_back(seat: Seat, walk_id: int, checkpoint: str, finding: str | None = N
         walk = _open(work, walk_id)
         for row in list(walk.observations):
             if row.checkpoint == checkpoint and finding in (None, row.finding):
-                _remove(work.session, row)
+                observing.refuse_filed(seat, row)
+                observing.remove(work.session, row)
                 walk.observations.remove(row)
         work.about(walk, walk.job_id)
 
@@ -170,7 +146,7 @@ def set_terms(
         if not isinstance(asking_cents, Kept):
             walk.asking_cents = walk.job.asking_cents = asking_cents
         if accessories is not None:
-            _refuse_unknown(seat, walk, accessories=accessories)
+            observing.refuse_unknown(seat, walk, accessories=accessories)
             walk.accessories = list(accessories)
         if place is not None:
             walk.place = place.strip()
@@ -264,14 +240,13 @@ def view_of(session: Session, walk: rows.WalkRound) -> WalkView:
         circumstances=walk.circumstances,
         asking_cents=walk.asking_cents,
         accessories=tuple(walk.accessories),
-        given=tuple(Given(o.id, answer_of(o), tuple(pictures.get(o.id, ()))) for o in walk.observations),
+        given=tuple(
+            Given(o.id, observing.answer_of(o), tuple(pictures.get(o.id, ())), o.filed_for)
+            for o in walk.observations
+        ),
         seed=walk.seed,
         spent_cents=walk.job.bought_cents if walk.job.customer_id is None else None,
     )
-
-
-def answer_of(row: rows.Observation) -> Answer:
-    return Answer(row.checkpoint, row.finding or None, row.extent, Evidence(row.evidence), row.note, row.way)
 
 
 def _open(work: UnitOfWork, walk_id: int) -> rows.WalkRound:
@@ -282,20 +257,3 @@ def _open(work: UnitOfWork, walk_id: int) -> rows.WalkRound:
             day=walk.on_day.isoformat(),
         )
     return walk
-
-
-def _refuse_unknown(
-    seat: Seat, walk: rows.WalkRound, answers: tuple[Answer, ...] = (), accessories: tuple[str, ...] = ()
-) -> None:
-    build = Build(**walk.job.range.build)
-    look = Look(build, Purpose(walk.purpose), answers, accessories=accessories)
-    for problem in unknown(seat.catalogue, look):
-        raise problem
-
-
-def _remove(session: Session, row: rows.Observation) -> None:
-    """The pictures of an answer taken back stay with the range, and the tasks it brought on the order."""
-    for use in _pictures_of(session, row):
-        use.observation_id = None
-    for cause in session.scalars(sa.select(TaskCause).where(TaskCause.observation_id == row.id)):
-        cause.observation_id = None

@@ -13,7 +13,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.work import Cause, CauseKind, PlannedTask, plan_work
 from shopdesk.domain.work.holds import LABORATORY, holds_alone
-from shopdesk.services import conversions, settings, walks
+from shopdesk.services import conversions, observing, settings, walks
 from shopdesk.services.laboratory import places_of
 from shopdesk.services.order_places import link_split_parts, settle_places
 from shopdesk.services.seat import Seat
@@ -86,7 +86,7 @@ def bring_up_to_date(seat: Seat, work: UnitOfWork, job: Job) -> tuple[rows.WorkO
     if order is None:
         order = work.add(rows.WorkOrder(job_id=job.id, written_at=work.now))
     order.scope = job.scope
-    answers = [walks.answer_of(o) for o in walk.observations]
+    answers = [observing.answer_of(o) for o in walk.observations]
     asked = conversions.roots_of(work.session, job.id)
     planned = plan_work(seat.catalogue, build_of(job), answers, Scope(job.scope), asked=asked)
     order.suspects = places_of(
@@ -116,7 +116,7 @@ def preview(seat: Seat, job_id: int, scope: Scope) -> tuple[PlannedTask, ...]:
     with seat.look() as session:
         job = session.get_one(Job, job_id)
         walk = walks.newest(session, job_id)
-        answers: list[Answer] = [walks.answer_of(o) for o in walk.observations] if walk else []
+        answers: list[Answer] = [observing.answer_of(o) for o in walk.observations] if walk else []
         asked = conversions.roots_of(session, job_id)
         return plan_work(seat.catalogue, build_of(job), answers, scope, asked=asked).tasks
 

@@ -18,6 +18,7 @@ from shopdesk.services import (
     agreements,
     intake,
     invoices,
+    observing,
     people,
     proofs,
     proving,
@@ -118,9 +119,9 @@ def walked(seat: Seat, job_id: int, *findings: str, finished: bool = True, suspe
         if not suspected:
             for checkpoint in seat.catalogue.walk(walks.view_of(work.session, walk).build):
                 if hold_at(checkpoint, LABORATORY) and checkpoint.code not in at:
-                    walks.give(seat, work, walk, Answer(checkpoint.code, evidence=Evidence.TESTED))
+                    observing.give(seat, work, walk, Answer(checkpoint.code, evidence=Evidence.TESTED))
         for code in findings:
-            walks.give(seat, work, walk, found(code))
+            observing.give(seat, work, walk, found(code))
         work.about(walk, job_id)
     if finished:
         walks.finish(seat, walk_id)

@@ -23,6 +23,7 @@ from shopdesk.services import (
     inspection,
     intake,
     needs,
+    observing,
     part_cards,
     purchasing,
     reordering,
@@ -52,7 +53,7 @@ def looked_at(shop, maker="Corvane", model="No. 40", **build) -> intake.Taken:
         walk = work.get(walks.rows.WalkRound, walk_id, "walk-round")
         for checkpoint in shop.owner.catalogue.walk(Build(**{"griddle": True, **build})):
             if checkpoint.donor.high and checkpoint.code not in given_:
-                walks.give(shop.owner, work, walk, Answer(checkpoint.code, evidence=Evidence.SEEN))
+                observing.give(shop.owner, work, walk, Answer(checkpoint.code, evidence=Evidence.SEEN))
         work.about(walk, walk.job_id)
     return taken
 

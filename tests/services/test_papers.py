@@ -30,6 +30,7 @@ from shopdesk.services import (
     handovers,
     intake,
     invoices,
+    observing,
     payments,
     people,
     proofs,
@@ -281,7 +282,7 @@ def test_every_finding_of_the_catalogue_can_be_reported(shop: Workshop) -> None:
         row = work.get(walks.rows.WalkRound, walk, "walk-round")
         for checkpoint in seat.catalogue.walk(build):
             for finding in checkpoint.findings:
-                walks.give(seat, work, row, Answer(checkpoint.code, finding.code))
+                observing.give(seat, work, row, Answer(checkpoint.code, finding.code))
                 told_of.append(finding.name)
     told = text_of(reports.preview_condition_report(seat, walk))
     assert len(told_of) > 300

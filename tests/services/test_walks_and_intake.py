@@ -10,12 +10,13 @@ from shopdesk import paths
 from shopdesk.demo.drawn_pictures import picture
 from shopdesk.domain.answers import Answer
 from shopdesk.domain.build import Build
-from shopdesk.domain.catalogue.model import Evidence, Purpose
+from shopdesk.domain.catalogue.model import Evidence, Purpose, Scope
+from shopdesk.domain.gas_facts import CHECKPOINT, FINDING
 from shopdesk.domain.problem import NotFound, Problem
 from shopdesk.domain.stage import Stage
 from shopdesk.domain.worth import judge
 from shopdesk.exchange.sheet import read_sheet
-from shopdesk.services import checking, intake, sheets, walks
+from shopdesk.services import checking, intake, sheets, walks, work_orders
 from shopdesk.services.jacket import jacket
 
 
@@ -63,6 +64,38 @@ def test_a_finding_takes_the_place_of_sound_and_the_other_way_round(shop, walk):
     walks.take_back(shop.technician, walk, "oven-floor")
     assert given(shop, walk) == {}
     assert checking.faults(shop.owner) == []
+
+
+def test_facts_of_the_gas_that_disagree_are_a_finding_by_itself_and_it_goes_when_they_agree(shop):
+    taken = a_range(shop.desk)
+    draft = intake.described(shop.desk, taken.range_id)
+    intake.describe(shop.desk, taken.range_id, replace(draft, gas_on_plate="natural", spuds_found="LP"))
+    walk = walks.open_walk(shop.technician, taken.job_id)
+    (filed,) = walks.walk_view(shop.technician, walk).given
+    assert (filed.answer.finding, filed.answer.evidence) == (FINDING, Evidence.SEEN)
+    assert filed.filed_for == "On the plate: natural gas. Spuds found: propane."
+    for deed in (
+        lambda: walks.answer(shop.technician, walk, Answer(CHECKPOINT)),
+        lambda: walks.take_back(shop.technician, walk, CHECKPOINT, FINDING),
+    ):
+        with pytest.raises(Problem, match="while these facts disagree"):
+            deed()
+    walks.answer(shop.technician, walk, found("gas-on-plate.natural"))  # a finding beside it is fine
+    work_orders.write_order(shop.owner, taken.job_id, Scope.MECHANICAL)
+    causes = {t.code: t.because for t in work_orders.task_lines(shop.owner, taken.job_id)}["gauge-spuds"]
+    assert FINDING in {cause.code for cause in causes}
+    intake.describe(shop.desk, taken.range_id, replace(draft, gas_on_plate="natural", spuds_found="natural"))
+    assert set(given(shop, walk)) == {"gas-on-plate.natural"}
+    assert checking.faults(shop.owner) == []
+
+
+def test_a_disagreement_somebody_found_by_hand_is_theirs(shop, walk):
+    walks.answer(shop.technician, walk, found(FINDING, note="mark on the hood"))
+    view = walks.walk_view(shop.technician, walk)
+    draft = intake.described(shop.desk, view.range_id)
+    intake.describe(shop.desk, view.range_id, replace(draft, gas_on_plate="natural", spuds_found="natural"))
+    (kept,) = walks.walk_view(shop.technician, walk).given
+    assert (kept.answer.note, kept.filed_for) == ("mark on the hood", "")
 
 
 @pytest.mark.parametrize(

@@ -70,7 +70,11 @@ def test_metric_shops_read_millimetres_and_keep_inches(qtbot: QtBot) -> None:
 
 def test_two_gases_among_the_five_facts_are_noticed() -> None:
     assert gases_disagree({"gas_on_plate": "Natural", "house_gas": "propane", "gas_label": "none"})
-    assert not gases_disagree({"gas_on_plate": "natural", "house_gas": " Natural ", "set_to_gas": ""})
+    assert not gases_disagree({"gas_on_plate": "natural", "house_gas": " Natural gas ", "set_to_gas": ""})
+    assert not gases_disagree({"gas_on_plate": "natural", "spuds_found": "#43 and #54"})
+    (supply, pressure) = gases_disagree({"house_gas": "propane"}, 4.0)
+    assert "propane" in str(supply)
+    assert "4 in w.c." in str(pressure)
 
 
 def test_every_control_of_the_form_has_a_name(qtbot: QtBot, unnamed) -> None:  # type: ignore[no-untyped-def]

@@ -1,6 +1,7 @@
 """What a walk-round is left for: a picture that is marked, the phone's folder, where a figure comes from."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
@@ -15,8 +16,9 @@ from walk_shop import a_range
 from shopdesk.domain.answers import Answer
 from shopdesk.domain.catalogue.model import Evidence
 from shopdesk.domain.comparing import Differs
+from shopdesk.domain.gas_facts import CHECKPOINT, FINDING
 from shopdesk.domain.picture_changes import MarkKind, PictureChanges
-from shopdesk.services import reports, walks
+from shopdesk.services import intake, reports, walks
 from shopdesk.services.comparing import compare
 from shopdesk.services.photographs import as_taken
 from shopdesk.services.walk_pictures import keep_picture, pictures_at
@@ -121,6 +123,26 @@ def test_a_picture_is_marked_cropped_and_turned_by_keyboard_and_its_original_sta
     quiet()
     assert [p.id for p in pictures_at(seat, walking, code)] == [taken_in]
     assert as_taken(seat, taken_in).changes == PictureChanges()
+
+
+def test_facts_of_the_gas_that_disagree_stand_at_their_checkpoint_and_on_the_report(
+    page: WalkRoundPage, walking: int, quiet: Quiet, context: Context, qtbot: QtBot
+) -> None:
+    seat, room = context.seat, page.room
+    view = walks.walk_view(seat, walking)
+    draft = intake.described(seat, view.range_id)
+    intake.describe(seat, view.range_id, replace(draft, gas_on_plate="natural", spuds_found="propane"))
+    room.read_again()
+    quiet()
+    room.go(CHECKPOINT)
+    assert "On the plate: natural gas. Spuds found: propane." in room.checkpoint.filed.text()
+    _press(qtbot, room.checkpoint, "s")  # not sound while they disagree: told, and the finding stays
+    quiet()
+    assert [g.answer.finding for g in walks.walk_view(seat, walking).given] == [FINDING]
+    walks.finish(seat, walking)
+    paper = reading(reports.preview_condition_report(seat, walking))
+    assert "The facts of its gas disagree" in paper
+    assert "Spuds found: propane." in paper
 
 
 def test_new_pictures_of_the_phone_are_offered_for_the_open_checkpoint_and_its_folder_stays_as_it_is(

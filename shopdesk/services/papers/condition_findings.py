@@ -83,6 +83,7 @@ def view_name(view: View) -> str:
 
 def findings(session: Session, walk: WalkRound, rows: Iterable[Placed]) -> tuple[FindingFacts, ...]:
     pictures = _of_findings(session, walk)
+    filed = {row.finding: row.filed_for for row in walk.observations if row.filed_for}
     told = []
     left = _ALL
     for row in rows:
@@ -99,7 +100,7 @@ def findings(session: Session, walk: WalkRound, rows: Iterable[Placed]) -> tuple
                 number=row.number,
                 extent=_extent(found),
                 means=_means(found),
-                note=found.answer.note,
+                note=" ".join(t for t in (filed.get(found.finding.code, ""), found.answer.note) if t),
                 photos=tuple(_photo(use, found.checkpoint.name) for use in shots),
             )
         )

@@ -44,6 +44,7 @@ class Observation(Versioned, Base):
     evidence: Mapped[str] = text("seen")
     way: Mapped[str] = text()
     note: Mapped[str] = text()
+    filed_for: Mapped[str] = text()  # what the program filed it from; empty: a person did
     at: Mapped[dt.datetime] = mapped_column(UtcTime)
     walk_round: Mapped[WalkRound] = relationship(back_populates="observations")
     __table_args__ = (

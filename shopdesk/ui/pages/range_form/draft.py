@@ -8,6 +8,8 @@ from dataclasses import fields
 from typing import Any
 
 from shopdesk.domain.build import Build
+from shopdesk.domain.measured import Sentence
+from shopdesk.services.gas_identity import written_disagreement
 from shopdesk.services.intake import RangeDraft
 from shopdesk.wording import say
 
@@ -17,7 +19,6 @@ MEASURES = (
 )  # fmt: skip
 TEXTS = tuple(f.name for f in fields(RangeDraft) if f.name not in ("build", *MEASURES))
 BUILD = tuple(f.name for f in fields(Build))
-GASES = ("gas_on_plate", "spuds_found", "house_gas", "set_to_gas", "gas_label")
 
 
 def range_draft(values: Mapping[str, Any]) -> RangeDraft:
@@ -52,10 +53,10 @@ def read_number(kept: str) -> float | None:
         return None
 
 
-def gases_disagree(told: Mapping[str, str]) -> bool:
-    """Whether the known facts about the gas name more than one; a remark after a comma is none."""
-    named = {" ".join(told[name].partition(",")[0].casefold().split()) for name in GASES if name in told}
-    return len(named - {"", say("none").casefold(), say("not known").casefold()}) > 1
+def gases_disagree(told: Mapping[str, str], pressure_inwc: float | None = None) -> tuple[Sentence, ...]:
+    """The known facts about the gas where they disagree; empty while nothing speaks against the rest."""
+    found = written_disagreement(dict(told), plain_number(pressure_inwc))
+    return found.says if found else ()
 
 
 def gas_names() -> tuple[str, ...]:

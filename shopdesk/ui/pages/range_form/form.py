@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QBoxLayout, QCompleter, QWidget
 
 from shopdesk.domain.access import SIZES, access, sizes_of
 from shopdesk.domain.build import Build
+from shopdesk.domain.gas_facts import FACTS
 from shopdesk.domain.problem import Problem
 from shopdesk.drawing import compose
 from shopdesk.services.intake import RangeDraft
@@ -20,7 +21,6 @@ from shopdesk.ui.access_words import access_words
 from shopdesk.ui.look import spacing
 from shopdesk.ui.pages.range_form.draft import (
     BUILD,
-    GASES,
     build_of,
     choices,
     feature_names,
@@ -45,6 +45,7 @@ from shopdesk.ui.widgets.headings import Note, Words
 from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.range_drawing import RangeDrawing
 from shopdesk.wording import Region, say
+from shopdesk.wording.bench_measures import say_sentence
 from shopdesk.wording.measures import LENGTH, PRESSURE, WEIGHT
 
 SIDE_BY_SIDE = 74  # letters of width from which the drawing stands beside the form
@@ -73,9 +74,7 @@ class RangeForm(QWidget):
             after(self.form)
         self.drawing = RangeDrawing()
         self.drawing.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.gas_note = Note(
-            say("The facts about the gas do not all name the same one. That is a finding of its own.")
-        )
+        self.gas_note = Note()
         self.gas_note.hide()
         side = upright([self.drawing, self.gas_note])
         side.setStretchFactor(self.drawing, 1)
@@ -193,7 +192,16 @@ class RangeForm(QWidget):
             self.drawing.setDrawing(drawing)
 
     def _show_gas(self) -> None:
-        self.gas_note.setVisible(gases_disagree({name: self.form[name].text() for name in GASES}))
+        told = gases_disagree(
+            {name: self.form[name].text() for name in FACTS}, self._typed_number("house_pressure_inwc")
+        )
+        if told:
+            facts = " ".join(say_sentence(each, self._region) for each in told)
+            self.gas_note.setText(
+                say("These facts do not agree: {facts} That is a finding of its own on the walk-round, "
+                    "until they do.", facts=facts)
+            )  # fmt: skip
+        self.gas_note.setVisible(bool(told))
 
     def _show_access(self) -> None:
         """Whether it gets to where it is to stand, from what is typed so far."""

@@ -60,6 +60,7 @@ class CheckpointView(QWidget):
         self.lit = Words(say("Not lit on a walk-round: claimed, or not seen."), "strong", "hold")
         self.tell = Words()
         self.why = Words("", "body", "muted")
+        self.filed = Words("", "strong", "hold")
         self.sound = self._button("S", "sound")
         self.passed = self._button("N", "pass")
         self.found: list[AnswerButton] = []
@@ -96,6 +97,11 @@ class CheckpointView(QWidget):
         self.tell.setText(say(checkpoint.tell))
         self.why.setText(say(checkpoint.why))
         self.why.setVisible(bool(checkpoint.why))
+        self.filed.setText(
+            say("Filed by itself: {facts} It goes again when they agree (I: particulars).",
+                facts=walk.filed_for)
+        )  # fmt: skip
+        self.filed.setVisible(bool(walk.filed_for))
         self._show_answers(walk)
         self._show_how(walk)
         if not self._typing:
@@ -184,7 +190,8 @@ class CheckpointView(QWidget):
         for button in self.how.values():
             self._how_box.addWidget(button)
         box = upright(
-            [self.where, self.name, self.lit, self.tell, self.why, self._answers, self.count, self._how_box,
+            [self.where, self.name, self.lit, self.tell, self.why, self.filed, self._answers, self.count,
+             self._how_box,
              self.note, self.photos, self.offer, self.keys],
             gap="small", margin="small",
         )  # fmt: skip

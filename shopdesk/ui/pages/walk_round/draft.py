@@ -39,6 +39,7 @@ class Walk(WalkOrder):
         for given in view.given:
             kept = self._answers.get(given.answer.checkpoint, ())
             self._answers[given.answer.checkpoint] = (*kept, given.answer)
+        self._filed = {given.answer.checkpoint: given.filed_for for given in view.given if given.filed_for}
         self._changes: list[Change] = []
         super().__init__(catalogue, self._listed(catalogue), self._answers.get)
 
@@ -63,6 +64,11 @@ class Walk(WalkOrder):
     def given(self, finding: Finding) -> Answer | None:
         """The answer with this finding at the open checkpoint."""
         return next((a for a in self.answers() if a.finding == finding.code), None)
+
+    @property
+    def filed_for(self) -> str:
+        """The facts from which a finding at the open checkpoint was filed by itself."""
+        return self._filed.get(self.open, "")
 
     @property
     def note(self) -> str:
