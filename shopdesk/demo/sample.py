@@ -138,9 +138,9 @@ def _start(
         serial=f"{model.maker[:2].upper()} {1180 + 37 * number}",
         colour=model.colour,
         made_about=model.about,
-        gas_on_plate="natural" if number % 5 else "town gas",
+        gas_on_plate="town gas" if number == 20 else "natural",  # drilled anew since; it says so nowhere
         spuds_found="natural",
-        house_gas="" if owner is None else "propane" if number % 7 == 3 else "natural",
+        house_gas="" if owner is None else "propane" if number == 17 else "natural",
         set_to_gas="natural",
         width_in="39",
         weight_lb=str(380 + 11 * number),
@@ -175,11 +175,27 @@ def _found(build: Build, number: int) -> dict[str, str]:
     return dict(usual[: 2 + number % 3])
 
 
+_BEHIND = (
+    "burner-valves",
+    "manifold",
+    "spuds",
+    "behind-burners",
+    "broiler-screws",
+    "oven-flue",
+    "inner-wiring",
+    "insulation-kind",
+    "rear-panel",
+    "lamp-cord",
+)
+"""What nobody sees in a kitchen without moving the range."""
+
+
 def _looked_at(shop: Workshop, model: Model, _owner: int, number: int) -> None:
     course = _start(shop, model, None, number, purpose=Purpose.RESALE, asking=60000)
     steps.walk_round(
-        course, _found(model.build, 4), place="Seller's garage", skip=("oven-burner", "deep-well-liner")
-    )
+        course, _found(model.build, 4), place="Seller's garage", skip=("oven-burner", "well-liner"),
+        marked=True,
+    )  # fmt: skip
 
 
 def _not_taken(shop: Workshop, model: Model, _owner: int, number: int) -> None:
@@ -214,9 +230,16 @@ def _booked_in(shop: Workshop, model: Model, owner: int, number: int) -> None:
 
 
 def _inspected(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    """Looked at in its kitchen by torch, and again in the shop, where more was seen."""
     course = _start(shop, model, owner, number)
+    steps.walk_round(
+        course, dict.fromkeys(["grates.enamel-lost", "oven-floor.worn"], ""), skip=_BEHIND,
+        place="The customer's kitchen", report=False,
+    )  # fmt: skip
+    course.go_on(minutes=240)
     steps.bring_in(course)
-    steps.walk_round(course, _found(model.build, number))
+    found = {**_found(model.build, number), "grates.enamel-lost": ""}
+    steps.walk_round(course, found, marked=True)
 
 
 def _quoted(shop: Workshop, model: Model, owner: int, number: int) -> steps.Course:

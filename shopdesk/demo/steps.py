@@ -9,6 +9,7 @@ from shopdesk.demo.readings import readings_of
 from shopdesk.demo.workshop import Workshop, firm
 from shopdesk.domain.answers import Answer
 from shopdesk.domain.catalogue.model import Evidence, Scope
+from shopdesk.domain.picture_changes import Mark, MarkKind, PictureChanges
 from shopdesk.domain.proof_forms.identity import NO_HOUSE
 from shopdesk.domain.proving import Result
 from shopdesk.domain.worth import Verdict
@@ -22,6 +23,7 @@ from shopdesk.services import (
     invoices,
     outwork,
     payments,
+    photographs,
     proofs,
     proving,
     quotes,
@@ -32,6 +34,12 @@ from shopdesk.services import (
 )
 from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
+
+MARKS = {
+    "valve": Mark(MarkKind.ARROW, (0.78, 0.16), (0.55, 0.42)),
+    "hole": Mark(MarkKind.CIRCLE, (0.36, 0.32), (0.64, 0.68)),
+}
+"""What a drawn picture of a fault is marked with, by its kind."""
 
 _WORK = ("intake", "teardown", "repair", "refit")
 
@@ -70,10 +78,11 @@ def bring_in(course: Course, *, receipt: bool = True) -> None:
 
 def walk_round(
     course: Course, found: Mapping[str, str], *, place: str = "In the shop, bay 1", skip: Iterable[str] = (),
-    accessories: tuple[str, ...] = (), report: bool = True,
+    accessories: tuple[str, ...] = (), report: bool = True, marked: bool = False,
 ) -> Verdict:  # fmt: skip
     """A whole walk-round: `found` maps findings to the kind of picture taken of them.
 
+    `marked`: the pictures show by arrow and circle what is meant.
     Everything else is seen and sound, but what needs a flame or stands in `skip` is not seen.
     """
     seat = course.seat
@@ -90,9 +99,12 @@ def walk_round(
             key = walks.answer(seat, walk_id, Answer(checkpoint.code, code, evidence=Evidence.TESTED))
             if found[code]:
                 shot = picture(found[code], course.range_id)
-                intake.attach_photograph(
+                shown = intake.attach_photograph(
                     seat, course.range_id, shot, observation_id=key, caption=checkpoint.name
                 )
+                if marked and found[code] in MARKS:
+                    changes = PictureChanges((MARKS[found[code]],))
+                    photographs.change_picture(seat, course.range_id, shown, changes)
         known = checkpoint.code in by_checkpoint or checkpoint.flame or checkpoint.code in skipped
         if not known:
             walks.answer(seat, walk_id, Answer(checkpoint.code))

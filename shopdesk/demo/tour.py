@@ -104,7 +104,7 @@ def _whole_job(tour: Tour, folder: Path) -> dict[str, Any]:
     tour.note()
     course.go_on(days=1)
     tour.after(steps.bring_in)
-    verdict = tour.after(steps.walk_round, FOUND, accessories=("baking-insert",))
+    verdict = tour.after(steps.walk_round, FOUND, accessories=("baking-insert",), marked=True)
     quote = tour.after(steps.quote, Scope.MECHANICAL)
     course.go_on(days=2)
     tour.after(steps.agree, quote)

@@ -1,5 +1,8 @@
 """The drawing as a widget, the small picture for list rows, and the stage strip beside it."""
 
+import itertools
+from math import hypot
+
 import pytest
 from PySide6.QtCore import QPoint, QRectF, Qt
 from PySide6.QtGui import QAccessible, QColor, QImage, QPainter, QStandardItem, QStandardItemModel
@@ -12,7 +15,7 @@ from shopdesk.drawing import compose, place_pins
 from shopdesk.ui.look import SCHEMES
 from shopdesk.ui.widgets.part_list import PartList
 from shopdesk.ui.widgets.range_drawing import RangeDrawing
-from shopdesk.ui.widgets.range_painting import paint_drawing, paint_small
+from shopdesk.ui.widgets.range_painting import least_pin, paint_drawing, paint_small, readable_pins
 from shopdesk.ui.widgets.stage_strip import (
     ASIDE,
     ROAD,
@@ -230,3 +233,14 @@ def test_the_delegate_draws_the_strip_in_a_list_and_keeps_the_words(qtbot: QtBot
     assert view.grab().toImage() != plain
     assert view.sizeHintForIndex(model.index(0, 0)).width() > 200
     assert model.index(1, 0).data() == "proving, held for proof"
+
+
+def test_larger_text_makes_larger_pins_and_they_stay_apart() -> None:
+    drawing = compose(Build(), "front")
+    pins = place_pins(drawing, [(1, "knobs", "grave"), (2, "knobs", "minor"), (3, "oven-door", "serious")])
+    scale = 0.3
+    for height in (16, 32):
+        shown, half = readable_pins(drawing, pins, scale, least_pin(height))
+        assert half * scale >= 0.4 * height
+        for one, other in itertools.combinations(shown, 2):
+            assert hypot(one.x - other.x, one.y - other.y) >= 2 * half

@@ -24,7 +24,14 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from shopdesk.drawing import Drawing, Hits, Pin, hits, stand_in
 from shopdesk.ui.look import colours_of
-from shopdesk.ui.widgets.range_painting import origin_in, paint_drawing, qt_path, readable_pins, scale_to
+from shopdesk.ui.widgets.range_painting import (
+    least_pin,
+    origin_in,
+    paint_drawing,
+    qt_path,
+    readable_pins,
+    scale_to,
+)
 from shopdesk.wording import say
 
 VIEW_NAMES = {
@@ -133,7 +140,8 @@ class RangeDrawing(QWidget):
         if self._drawing is None:
             return
         painter = QPainter(self)
-        paint_drawing(painter, self._area(), self._drawing, self._pins, colours_of(self.palette()))
+        colours = colours_of(self.palette())
+        paint_drawing(painter, self._area(), self._drawing, self._pins, colours, self._least_pin())
         if self._hovered and self._hovered != self._current:
             self._mark(painter, self._hovered, 1.5, Qt.PenStyle.SolidLine)
         if self._current and self.hasFocus():
@@ -176,6 +184,9 @@ class RangeDrawing(QWidget):
         foot = self.fontMetrics().height() + 4
         return QRectF(self.rect()).adjusted(4, 4, -4, -foot)
 
+    def _least_pin(self) -> float:
+        return least_pin(self.fontMetrics().height())
+
     def pointOf(self, part: str) -> QPointF:
         """Where a part lies in the widget, in pixels."""
         assert self._drawing is not None
@@ -189,7 +200,7 @@ class RangeDrawing(QWidget):
             return ""
         scale, origin = scale_to(self._area(), self._drawing), origin_in(self._area(), self._drawing)
         x, y = (point.x() - origin.x()) / scale, (point.y() - origin.y()) / scale
-        pins, half = readable_pins(self._drawing, self._pins, scale)
+        pins, half = readable_pins(self._drawing, self._pins, scale, self._least_pin())
         for pin in pins:
             if hypot(pin.x - x, pin.y - y) <= half and pin.part:
                 return pin.part

@@ -45,8 +45,9 @@ def origin_in(rect: QRectF, drawing: Drawing) -> QPointF:
 
 
 def paint_drawing(
-    painter: QPainter, rect: QRectF, drawing: Drawing, pins: Iterable[Pin], colours: Colours
-) -> None:
+    painter: QPainter, rect: QRectF, drawing: Drawing, pins: Iterable[Pin], colours: Colours,
+    least_pin: float = LEAST_PIN,
+) -> None:  # fmt: skip
     """The whole drawing with its pins, centred in the rectangle."""
     scale = scale_to(rect, drawing)
     painter.save()
@@ -55,15 +56,22 @@ def paint_drawing(
     painter.scale(scale, scale)
     for part in drawing.parts:
         paint_part(painter, part, colours, scale)
-    shown, half = readable_pins(drawing, pins, scale)
+    shown, half = readable_pins(drawing, pins, scale, least_pin)
     for pin in shown:
         paint_pin(painter, pin, half, colours, numbered=True)
     painter.restore()
 
 
-def readable_pins(drawing: Drawing, pins: Iterable[Pin], scale: float) -> tuple[tuple[Pin, ...], float]:
+def least_pin(text_height: float) -> float:
+    """Half the width of a pin in pixels beside text of this height; larger text asks for larger pins."""
+    return max(LEAST_PIN, text_height * 0.4)
+
+
+def readable_pins(
+    drawing: Drawing, pins: Iterable[Pin], scale: float, least: float = LEAST_PIN
+) -> tuple[tuple[Pin, ...], float]:
     """The pins and half their width in drawing units; on a small drawing larger, and moved apart."""
-    half = max(PIN_SIZE, LEAST_PIN / scale)
+    half = max(PIN_SIZE, least / scale)
     return (tuple(pins) if half == PIN_SIZE else spread_pins(drawing, pins, half)), half
 
 
