@@ -18,9 +18,7 @@ from shopdesk.services.intake import RangeDraft
 from shopdesk.services.jacket import jacket
 from shopdesk.services.papers.keeping import papers
 from shopdesk.services.seat import Seat
-from shopdesk.services.today import today
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.floor.day_line import day_sentences
 from shopdesk.ui.pages.floor.page import FloorPage
 from shopdesk.ui.pages.range_form.booking import BookingForm
 from shopdesk.ui.pages.range_form.booking_draft import Booking, Customer, book
@@ -59,8 +57,14 @@ def _new(name: str, phone: str = "") -> Customer:
     return Customer(None, people.PartyDraft(name=name, phone=phone))
 
 
-def test_an_empty_shop_says_that_nothing_is_held(seat: Seat) -> None:
-    assert day_sentences(seat.region, today(seat)) == ["Nothing is held."]
+def test_a_day_that_asks_nothing_takes_no_room(
+    qtbot: QtBot, context: Context, settled: Callable[[], None]
+) -> None:
+    page = FloorPage(context)
+    qtbot.addWidget(page)
+    page.refresh(FloorPage.everything)
+    settled()
+    assert page.day.isHidden()
 
 
 def test_an_empty_floor_offers_the_first_range(

@@ -23,10 +23,10 @@ from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.services.today import today
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.floor.day_line import day_sentences
 from shopdesk.ui.pages.floor.page import FloorPage
 from shopdesk.ui.pages.floor.row_drawing import RowDrawing, room
 from shopdesk.ui.pages.floor.shown import ShownRow
+from shopdesk.ui.today_words import today_strips
 from shopdesk.ui.view import View
 
 Settled = Callable[[], None]
@@ -204,20 +204,19 @@ def test_the_day_tells_holds_late_promises_and_what_is_to_come(
     line = stores.OrderLine(need.name, need.short, need.cost_cents, need_id=need.id)
     stores.order_parts(seat, work.supplier, [line], expected_on=seat.today + dt.timedelta(days=2))
     clock.advance(days=3)
-    held, promised, orders = day_sentences(seat.region, today(seat))
-    assert held.startswith("Held: ")
-    assert f"({work.waiting.number})" in held
-    assert "answer since Sep 15" in held
-    assert promised == f"Promised: {work.waiting.number} Sep 12, 6 days late."
-    assert orders == "Orders expected: O-0001 from Brindle & Tack Supply Sep 17, 1 day late."
+    told = {strip.spoken() for strip, _ in today_strips(seat.region, today(seat))}
+    assert f"1 held for answer; {work.waiting.number}, since Sep 15" in told
+    assert any(line.startswith(f"{work.waiting.number} promised to ") for line in told)
+    assert any(line.endswith("for Sep 12; 6 days late") for line in told)
+    assert "Order O-0001 from Brindle & Tack Supply; Sep 17, 1 day late" in told
 
 
 def test_goods_that_came_whole_are_not_expected_any_more(work: ShopAtWork, seat: Seat) -> None:
     stores.order_parts(seat, work.supplier, [stores.OrderLine("knob", 2, 500)], expected_on=seat.today)
-    assert [o.number for o in today(seat).orders] == ["O-0001"]
+    assert [one.number for one in today(seat).of("order")] == ["O-0001"]
     line = stores.orders(seat)[0].lines[0]
     stores.take_goods_in(seat, line.id, 2)
-    assert today(seat).orders == ()
+    assert today(seat).of("order") == ()
 
 
 def test_rows_have_two_lines_where_there_is_room_and_four_where_there_is_not(qtbot: QtBot) -> None:

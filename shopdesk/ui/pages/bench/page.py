@@ -12,6 +12,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.problem import Problem
 from shopdesk.services.bench import Clock
 from shopdesk.services.bench_day import BenchDay
+from shopdesk.services.today import Side
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.bench.acts import Acts
 from shopdesk.ui.pages.bench.clock_strip import ClockStrip
@@ -22,6 +23,7 @@ from shopdesk.ui.pages.bench.task_list import TaskList
 from shopdesk.ui.pages.bench.task_pane import TaskPane
 from shopdesk.ui.pages.bench.ways import Ways
 from shopdesk.ui.pages.page import Page
+from shopdesk.ui.today_list import TodayList
 from shopdesk.ui.widgets.beside import Beside
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.fields import ChoiceField
@@ -55,8 +57,9 @@ class BenchPage(Page):
         deeds = self._by_name()
         self.pane = TaskPane(deeds, context.dialogs, context.region)
         head = level([Heading(say("Bench"), "head"), STRETCH, title, self.filter])
+        self.day = TodayList(self, Side.BENCH)
         both = Beside(self.list, self.pane, context.memory, "bench/tasks", shares=(5, 4))
-        body = upright([head, self.clock, both], margin="gap")
+        body = upright([head, self.clock, self.day, both], margin="gap")
         body.setStretchFactor(both, 1)
         self.setLayout(body)
         self.list.chosen.connect(self._show_task)
@@ -79,6 +82,7 @@ class BenchPage(Page):
             if "everything" in topics:
                 self.acts.forget()
             self._ask_rows()
+            self.day.refresh(topics)
 
     def focusFirst(self) -> None:
         if self.clock.asks:

@@ -6,6 +6,7 @@ from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QStackedWidget, QTabWidget, QWidget
 
 from shopdesk.services.counter import JobAtCounter, at_counter
+from shopdesk.services.today import Side
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.counter.books_panel import BooksPanel
 from shopdesk.ui.pages.counter.customers import Customers
@@ -14,6 +15,7 @@ from shopdesk.ui.pages.counter.job_list import JobList
 from shopdesk.ui.pages.counter.job_sheet import JobSheet
 from shopdesk.ui.pages.counter.waiting_lists import WaitingLists
 from shopdesk.ui.pages.page import Page
+from shopdesk.ui.today_list import TodayList
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.empty_state import EmptyState
 from shopdesk.ui.widgets.headings import Heading
@@ -52,7 +54,8 @@ class CounterPage(Page):
         self.tabs.addTab(self.books, say("B&ooks"))
         self.tabs.currentChanged.connect(lambda _place: self.focusFirst())
         self.heading = Heading(say("Counter"), "head")
-        box = upright([self.heading, self.tabs], margin="wide", gap="small")
+        self.day = TodayList(self, Side.DESK)
+        box = upright([self.heading, self.day, self.tabs], margin="wide", gap="small")
         box.setStretchFactor(self.tabs, 1)
         self.setLayout(box)
         self.jobs.chosen.connect(self._choose)
@@ -66,6 +69,7 @@ class CounterPage(Page):
     def refresh(self, topics: Topics) -> None:
         if not topics & _SHOWN:
             return
+        self.day.refresh(topics)
         self.jobs.ask()
         self.waiting.ask()
         self.customers.ask()

@@ -8,15 +8,15 @@ from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.services import handovers, intake
 from shopdesk.services.floor import FloorRow, floor
-from shopdesk.services.today import Today, today
+from shopdesk.services.today import Side
 from shopdesk.ui.context import Context, Topics
-from shopdesk.ui.pages.floor.day_line import DayLine
 from shopdesk.ui.pages.floor.narrowing import Narrowing
 from shopdesk.ui.pages.floor.range_list import RangeList
 from shopdesk.ui.pages.floor.shown import ShownRow, shown_row
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.pages.range_form.booking import BookingForm
 from shopdesk.ui.pages.range_form.booking_draft import Booked
+from shopdesk.ui.today_list import TodayList
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.buttons import Button, MainButton
 from shopdesk.ui.widgets.headings import Heading, Note
@@ -39,7 +39,7 @@ class FloorPage(Page):
         self.list.menuAsked.connect(self._fill_menu)
         self.narrowing = Narrowing(context.memory, self.list)
         self.narrowing.changed.connect(self._ask_rows)
-        self.day = DayLine()
+        self.day = TodayList(self, Side.SHOP)
         self.note = Note()
         self.note.hide()
         self.book_button = MainButton(
@@ -62,7 +62,7 @@ class FloorPage(Page):
         if topics & _SHOWN:
             self._show_rights()
             self._ask_rows()
-            self.ask(today, self._show_day, key="day")
+            self.day.refresh(topics)
 
     def focusFirst(self) -> None:
         if self.booking is not None and self._rooms.currentWidget() is self.booking:
@@ -122,9 +122,6 @@ class FloorPage(Page):
         self.list.show_rows([shown_row(seat.catalogue, seat.region, seat.today, row) for row in rows])
         self.note.setVisible(len(rows) == MOST)
         self.note.setText(say("The first {count} are shown. Search to narrow them.", count=MOST))
-
-    def _show_day(self, found: Today) -> None:
-        self.day.show_day(self.context.region, found)
 
     # What one does with a row
 
