@@ -1,15 +1,18 @@
 """The sheet: what it says is read, what is wrong with it is named, the rest is kept."""
 
+import json
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopdesk import paths
+from shopdesk.commands.sheet import tell
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Evidence, Purpose, Scope
 from shopdesk.domain.catalogue.reading import read_catalogue
 from shopdesk.domain.work import plan_work
-from shopdesk.domain.worth import judge
+from shopdesk.domain.worth import RouteKind, judge
 from shopdesk.exchange.sheet import LARGEST, SheetProblem, examine_sheet, read_sheet
 
 CATALOGUE = read_catalogue(paths.resource("catalogue"))
@@ -222,6 +225,37 @@ def test_every_finding_of_the_catalogue_can_stand_on_a_sheet_and_brings_its_work
         asking = {code for code in codes if (way := CATALOGUE.findings[code].way(Scope.SHOW)) and way.tasks}
         assert asking <= caused
     assert seen == set(CATALOGUE.findings)
+
+
+def test_the_command_tells_of_every_finding_its_verdict_and_its_work_in_order(tmp_path):
+    seen, file = set(), tmp_path / "every.toml"
+    for codes, text in sheets_of_every_finding():
+        file.write_text(text, encoding="utf-8")
+        told = json.loads(json.dumps(tell(file)))
+        assert told["verdict"] in [kind.value for kind in RouteKind]
+        assert told["reasons"]
+        assert told["would_change"]
+        assert told["cost_low_cents"] <= told["cost_likely_cents"] <= told["cost_high_cents"]
+        place = {task["code"]: n for n, task in enumerate(told["tasks"])}
+        assert all(
+            place[earlier] < place[task["code"]] for task in told["tasks"] for earlier in task["after"]
+        )
+        causes = {cause for task in told["tasks"] for cause in task["because"]}
+        scope = Scope(told["scope"])
+        asking = {code for code in codes if (way := CATALOGUE.findings[code].way(scope)) and way.tasks}
+        assert asking <= causes
+        seen.update(codes)
+    assert seen == set(CATALOGUE.findings)
+
+
+def test_facts_of_the_gas_that_disagree_are_a_finding_on_a_sheet_too(tmp_path):
+    file = tmp_path / "gas.toml"
+    facts = 'gas-on-plate = "LP"\nspuds-found = "natural"\n'
+    file.write_text(a_sheet(build=facts), encoding="utf-8")
+    causes = {task["code"]: task["because"] for task in tell(file)["tasks"]}
+    assert "gas-on-plate.disagree" in causes["gauge-spuds"]
+    file.write_text(a_sheet(build=facts.replace("LP", "natural gas")), encoding="utf-8")
+    assert not any("gas-on-plate.disagree" in task["because"] for task in tell(file)["tasks"])
 
 
 @settings(max_examples=60, deadline=None)

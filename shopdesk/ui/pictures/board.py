@@ -55,10 +55,10 @@ class PictureBoard(QWidget):
         self.keep_button = MainButton(say("Keep it (Enter)"), self.keep, icon_name="tick")
         self.note, self.problem = Note(), ProblemText()
         row = WrappedRow([*self.tools.values(), *self._other_buttons(), self.keep_button])
-        row.setVisible(may_mark)
         box = upright([self.canvas, self.note, self.problem, row], gap="small")
         box.setStretchFactor(self.canvas, 1)
         self.setLayout(box)
+        row.setVisible(may_mark)  # not before it has its place, or it would be a window of its own
         self.setFocusProxy(self.canvas)
 
     def show_picture(self, photograph_id: int) -> None:

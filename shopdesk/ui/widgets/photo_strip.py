@@ -11,6 +11,7 @@ from PySide6.QtGui import (
     QGuiApplication,
     QIcon,
     QImage,
+    QKeyEvent,
     QKeySequence,
     QPixmap,
     QShortcut,
@@ -130,6 +131,11 @@ class PhotoStrip(QWidget):
     def paste(self) -> None:
         """Takes pictures from the clipboard, copied as files or as a picture."""
         self._bring(_brought(QGuiApplication.clipboard().mimeData()))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter opened a picture already; the list hands it on as if nothing had been done with it."""
+        if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            super().keyPressEvent(event)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if _brought(event.mimeData()):
