@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 from shopdesk.documents import (
+    before_after,
     bill_of_sale,
     choices,
     condition_report,
@@ -14,16 +15,20 @@ from shopdesk.documents import (
     invoice,
     labels,
     letter,
+    log_book,
     payment_receipt,
+    progress_letter,
     proof_sheet,
     purchase_order,
     quote,
+    reckoning,
     statement,
     traveller,
     weekly_list,
 )
 
 _RENDERERS: dict[type, Callable[[Any], bytes]] = {
+    facts.BeforeAfterFacts: before_after.render,
     facts.BillOfSaleFacts: bill_of_sale.render,
     facts.ChoicesFacts: choices.render,
     facts.ConditionReportFacts: condition_report.render,
@@ -33,10 +38,13 @@ _RENDERERS: dict[type, Callable[[Any], bytes]] = {
     facts.InvoiceFacts: invoice.render,
     facts.LabelSheetFacts: labels.render,
     facts.LetterFacts: letter.render,
+    facts.LogBookFacts: log_book.render,
     facts.PaymentReceiptFacts: payment_receipt.render,
+    facts.ProgressLetterFacts: progress_letter.render,
     facts.ProofSheetFacts: proof_sheet.render,
     facts.PurchaseOrderFacts: purchase_order.render,
     facts.QuoteFacts: quote.render,
+    facts.ReckoningFacts: reckoning.render,
     facts.StatementFacts: statement.render,
     facts.TravellerFacts: traveller.render,
     facts.WeeklyListFacts: weekly_list.render,

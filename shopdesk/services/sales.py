@@ -5,10 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 import sqlalchemy as sa
-from sqlalchemy.orm import Session
 
 from shopdesk.domain.margin import Cost, tax_within
-from shopdesk.domain.money import for_minutes
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
 from shopdesk.domain.totals import Tax
@@ -17,14 +15,12 @@ from shopdesk.services.invoice_drafts import SALE, keep_draft
 from shopdesk.services.lines import Line, without_tax
 from shopdesk.services.owed import issued_invoices
 from shopdesk.services.quotes import exempt
+from shopdesk.services.reckoning.costs import cost_of
 from shopdesk.services.seat import Seat
 from shopdesk.services.taxes import place_of, tax_on
 from shopdesk.storage.tables.counter import Invoice, Outlay
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
-from shopdesk.storage.tables.shop import Wage
-from shopdesk.storage.tables.stores import ConsignmentPiece, Need
-from shopdesk.storage.tables.work import Task, TimeEntry, WorkOrder
 from shopdesk.wording import say
 
 
@@ -111,16 +107,8 @@ def add_outlay(seat: Seat, job_id: int, what: str, amount_cents: int, on: dt.dat
 def own_range(seat: Seat, job_id: int) -> OwnRange:
     """What went into a range and what it brought; for the owner."""
     with seat.look(Action.SEE_COSTS) as session:
-        job = session.get_one(Job, job_id)
         outlays = session.scalars(sa.select(Outlay).where(Outlay.job_id == job_id).order_by(Outlay.id)).all()
-        minutes, hours = hours_cost(session, job_id)
-        cost = Cost(
-            purchase=job.bought_cents or 0,
-            hours=hours,
-            parts=_parts(session, job_id),
-            outwork=_outwork(session, job_id),
-            other=sum(row.amount_cents for row in outlays),
-        )
+        minutes, cost = cost_of(session, seat.region, job_id)
         sold = session.scalars(issued_invoices(Invoice.job_id == job_id)).first()
         return OwnRange(
             job_id,
@@ -130,32 +118,3 @@ def own_range(seat: Seat, job_id: int) -> OwnRange:
             sold.net_cents if sold else None,
             sold.margin_tax_cents if sold else 0,
         )
-
-
-def hours_cost(session: Session, job_id: int) -> tuple[int, int]:
-    """Minutes clocked on a job, and what they cost at each person's wage of the day."""
-    wages: dict[int, list[tuple[dt.date, int]]] = {}
-    for wage in session.scalars(sa.select(Wage).order_by(Wage.from_day)):
-        wages.setdefault(wage.staff_id, []).append((wage.from_day, wage.cost_cents_per_hour))
-    minutes = cents = 0
-    for entry in session.scalars(
-        sa.select(TimeEntry)
-        .join(Task)
-        .join(WorkOrder)
-        .where(WorkOrder.job_id == job_id, TimeEntry.minutes.is_not(None))
-    ):
-        day = entry.started_at.date()
-        known = [rate for from_day, rate in wages.get(entry.staff_id, ()) if from_day <= day]
-        minutes += entry.minutes or 0
-        cents += for_minutes(entry.minutes or 0, known[-1] if known else 0)
-    return minutes, cents
-
-
-def _parts(session: Session, job_id: int) -> int:
-    total = sa.select(sa.func.sum(Need.covered * Need.cost_cents)).join(Task).join(WorkOrder)
-    return int(session.scalar(total.where(WorkOrder.job_id == job_id)) or 0)
-
-
-def _outwork(session: Session, job_id: int) -> int:
-    total = sa.select(sa.func.sum(ConsignmentPiece.cost_cents)).join(Task).join(WorkOrder)
-    return int(session.scalar(total.where(WorkOrder.job_id == job_id)) or 0)

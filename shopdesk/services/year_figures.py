@@ -6,18 +6,18 @@ Every figure is one aggregate over the rows of the year; nothing is read job by 
 import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
-from shopdesk.domain.money import round_half_up
 from shopdesk.domain.rights import Action
 from shopdesk.services.owed import age_of
+from shopdesk.services.reckoning.billed import billed_without_tax
+from shopdesk.services.reckoning.costs import midnight, wages
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice, PaymentShare, WriteOff
-from shopdesk.storage.tables.shop import Staff, Wage
+from shopdesk.storage.tables.shop import Staff
 from shopdesk.storage.tables.stores import ConsignmentPiece, PartMovement
 from shopdesk.storage.tables.work import TimeEntry
 
@@ -63,7 +63,7 @@ def year_figures(seat: Seat, year: int) -> YearFigures:
     """The figures of one calendar year of the shop; what is owed is as of today."""
     first, after = dt.date(year, 1, 1), dt.date(year + 1, 1, 1)
     zone = ZoneInfo(seat.region.timezone)
-    begins, ends = (dt.datetime.combine(day, dt.time(), zone) for day in (first, after))
+    begins, ends = (midnight(day, zone) for day in (first, after))
     with seat.look(Action.SEE_COSTS) as session:
         bills, billed = _billed(session, first, after)
         return YearFigures(
@@ -78,27 +78,25 @@ def year_figures(seat: Seat, year: int) -> YearFigures:
 
 
 def _hours(session: Session, begins: dt.datetime, ends: dt.datetime, zone: ZoneInfo) -> Iterator[PersonHours]:
-    """By person; an hour costs the wage in force on its day."""
-    wages: dict[int, list[tuple[dt.date, int]]] = {}
-    for wage in session.scalars(sa.select(Wage).order_by(Wage.staff_id, Wage.from_day)):
-        wages.setdefault(wage.staff_id, []).append((wage.from_day, wage.cost_cents_per_hour))
+    """By person; an hour costs the wage in force on its day, each entry rounded by itself."""
+    of_people = wages(session)
     for staff_id, name in session.execute(sa.select(Staff.id, Staff.name).order_by(Staff.name, Staff.id)):
         minutes, cost = 0, 0
-        for since, until, cents in _periods(wages.get(staff_id, []), begins, ends, zone):
-            clocked = _clocked(session, staff_id, since, until)
+        for since, until, cents in _periods(of_people.get(staff_id, []), begins, ends, zone):
+            clocked, cost_cents = _clocked(session, staff_id, since, until, cents)
             minutes += clocked
-            cost += clocked * cents
+            cost += cost_cents
         if minutes:
-            yield PersonHours(staff_id, name, minutes, round_half_up(Fraction(cost, 60)))
+            yield PersonHours(staff_id, name, minutes, cost)
 
 
 def _periods(
-    wages: list[tuple[dt.date, int]], begins: dt.datetime, ends: dt.datetime, zone: ZoneInfo
+    steps: list[tuple[dt.date, int]], begins: dt.datetime, ends: dt.datetime, zone: ZoneInfo
 ) -> Iterator[tuple[dt.datetime, dt.datetime, int]]:
     """Stretches of the year with one wage; nothing an hour before the first was set."""
     starts = [(begins, 0)]
-    for day, cents in wages:
-        since = dt.datetime.combine(day, dt.time(), zone)
+    for day, cents in steps:
+        since = midnight(day, zone)
         if since <= begins:
             starts = [(begins, cents)]
         elif since < ends:
@@ -107,20 +105,24 @@ def _periods(
         yield since, until, cents
 
 
-def _clocked(session: Session, staff_id: int, since: dt.datetime, until: dt.datetime) -> int:
-    clocked = sa.select(sa.func.sum(TimeEntry.minutes)).where(
+def _clocked(
+    session: Session, staff_id: int, since: dt.datetime, until: dt.datetime, cents: int
+) -> tuple[int, int]:
+    """Minutes of one person in a stretch with one wage, and what they cost."""
+    cost = sa.func.sum((TimeEntry.minutes * cents + 30) // 60)
+    clocked = sa.select(sa.func.sum(TimeEntry.minutes), cost).where(
         TimeEntry.staff_id == staff_id, TimeEntry.started_at >= since, TimeEntry.started_at < until
     )
-    return int(session.scalar(clocked) or 0)
+    minutes, cost_cents = session.execute(clocked).one()
+    return int(minutes or 0), int(cost_cents or 0)
 
 
 def _billed(session: Session, first: dt.date, after: dt.date) -> tuple[int, int]:
     """How many bills were issued, and their sums without tax less credits."""
     bill = sa.case((Invoice.kind == "invoice", 1), else_=0)
-    net = sa.case((Invoice.kind == "credit", -Invoice.net_cents), else_=Invoice.net_cents)
     issued = (Invoice.number.is_not(None), Invoice.on_day >= first, Invoice.on_day < after)
     bills, cents = session.execute(
-        sa.select(sa.func.sum(bill), sa.func.sum(net - Invoice.margin_tax_cents)).where(*issued)
+        sa.select(sa.func.sum(bill), sa.func.sum(billed_without_tax())).where(*issued)
     ).one()
     return int(bills or 0), int(cents or 0)
 

@@ -58,11 +58,14 @@ class UnitOfWork:
         self.session.add(row)
         return row
 
-    def take_number(self, series: str) -> str:
-        """The next number of a series; the row stays locked until the transaction ends."""
+    def take_number(self, series: str, prefix: str = "") -> str:
+        """The next number of a series; the row stays locked until the transaction ends.
+
+        `prefix` is for a shop that is older than the series.
+        """
         row = self.session.get(NumberSeries, series, with_for_update=True, populate_existing=True)
         if row is None:
-            row = self.add(NumberSeries(name=series, prefix=series.upper() + "-", next=1))
+            row = self.add(NumberSeries(name=series, prefix=prefix or series.upper() + "-", next=1))
         number = f"{row.prefix}{row.next:04d}"
         row.next += 1
         self.session.flush()

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 KEYS = "Ctrl+K"
 MOST = 12
+_TOLD = 3  # ranges that are offered with where they stand
 _SHARE = 0.6  # of the window's width
 
 
@@ -109,6 +110,8 @@ class FindPanel(WordPicker):
 
         def show(found: "tuple[Found, ...]") -> None:
             records = [Deed(self._told(one), self._opening(one)) for one in found]
+            ranges = [one for one in found if one.kind == "range"][:_TOLD]
+            records += [self._standing(one) for one in ranges]
             exact = [record for record in records if fold(record.text).startswith(fold(typed))]
             rest = [record for record in records if record not in exact]
             choices = [(deed.text, deed) for deed in (*exact, *deeds, *rest)]
@@ -133,6 +136,11 @@ class FindPanel(WordPicker):
             "task": lambda: go("bench", job_id=one.job_id, task_id=key),
         }
         return ways.get(one.kind, lambda: self._open_job(one.job_id))
+
+    def _standing(self, one: "Found") -> Deed:
+        """The other way into a range: where it stands, for whoever asks on the telephone."""
+        told = say("Where {range} stands", range=one.title)
+        return Deed(told, lambda: self._context.go("standing", range_id=one.record_id))
 
     def _open_job(self, job_id: int | None) -> None:
         if job_id is not None:

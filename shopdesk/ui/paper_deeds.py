@@ -3,17 +3,16 @@
 Asks services in a worker; knows files and the mail program through the dialogs object.
 """
 
-import contextlib
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
-from shopdesk import paths
 from shopdesk.domain.problem import Problem
 from shopdesk.ui.context import Context
 from shopdesk.ui.dialogs import PDF, XML
+from shopdesk.ui.mail_drafts import mail_of_paper, open_draft
 from shopdesk.ui.widgets.buttons import Button
 from shopdesk.ui.widgets.headings import ProblemText
 from shopdesk.ui.widgets.paper_viewer import as_file_name
@@ -58,7 +57,9 @@ class PaperDeeds(WrappedRow):
         """Writes the draft into a folder that is this person's alone and opens it."""
         row = self.row
         if row is not None:
-            self._fetch(lambda seat: _mail(seat, row.number), lambda content: self._open(row.number, content))
+            self._fetch(
+                lambda seat: mail_of_paper(seat, row.number), lambda content: self._open(row.number, content)
+            )
 
     def save_duplicate(self) -> None:
         row = self.row
@@ -87,9 +88,6 @@ class PaperDeeds(WrappedRow):
             self._fetch(question, lambda content: self._keep(file, content))
 
     def _keep(self, file: Path, content: bytes) -> None:
-        self._write(file, content)
-
-    def _write(self, file: Path, content: bytes) -> bool:
         try:
             file.write_bytes(content)
         except OSError as error:
@@ -97,42 +95,15 @@ class PaperDeeds(WrappedRow):
                 say("{file} was not written ({why}). Choose another folder.", file=file.name,
                     why=error.strerror or str(error))
             )  # fmt: skip
-            return False
-        return True
 
     def _open(self, number: str, content: bytes) -> None:
-        folder = paths.data_folder() / "drafts"
-        file = folder / f"{as_file_name(number)}.eml"
-        try:
-            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        except OSError as error:
-            self._problem.show_text(
-                say("The draft was not written ({why}).", why=error.strerror or str(error))
-            )
-            return
-        if not self._write(file, content):
-            return
-        with contextlib.suppress(OSError):  # a file system without rights of its own
-            folder.chmod(0o700)
-            file.chmod(0o600)
-        if not self._context.dialogs.open_elsewhere(file):
-            self._problem.show_text(
-                say(
-                    "No mail program opened the draft. It lies in {path}; open it from there.", path=str(file)
-                )
-            )
+        self._problem.show_text(open_draft(self._context.dialogs, number, content))
 
 
 def _issued(seat: "Seat", number: str, pdf: bytes) -> "PaperRow | None":
     from shopdesk.services.papers.keeping import issued_paper
 
     return issued_paper(seat, number, pdf)
-
-
-def _mail(seat: "Seat", number: str) -> bytes:
-    from shopdesk.services.papers.mail import paper_mail
-
-    return paper_mail(seat, number)
 
 
 def _duplicate(seat: "Seat", number: str) -> bytes:

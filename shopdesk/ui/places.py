@@ -45,6 +45,7 @@ def all_places() -> tuple[Place, ...]:
         Place("stores", say("&Stores"), "stores", f"{home}.stores.page", "StoresPage"),
         Place("plan", say("Pl&an"), "plan", f"{home}.plan.page", "PlanPage"),
         Place("counter", say("&Counter"), "counter", f"{home}.counter.page", "CounterPage"),
+        Place("reckoning", say("&Reckoning"), "reckoning", f"{home}.reckoning.page", "ReckoningPage"),
         Place("set-up", say("Set-&up"), "set-up", f"{home}.set_up.page", "SetUpPage"),
         Place("proving", say("Proofs"), "proof", f"{home}.proving.page", "ProvingPage", hidden=True),
         Place("gas-bench", say("Gas bench"), "gas", f"{home}.gas_bench.page", "GasBenchPage", hidden=True),
@@ -59,6 +60,9 @@ def all_places() -> tuple[Place, ...]:
         ),
         Place(
             "first-hour", say("First hour"), "next", f"{home}.first_hour.page", "FirstHourPage", hidden=True
+        ),
+        Place(
+            "standing", say("Where it stands"), "mail", f"{home}.standing.page", "StandingPage", hidden=True
         ),
         Place("jacket", say("Jacket"), "jacket", f"{home}.jacket.page", "JacketPage", hidden=True),
     )

@@ -102,9 +102,9 @@ def books(bare: sqlite3.Connection, year: int, today: dt.date, timezone: str) ->
     ]
     on = [day.isoformat() for day in days]
     minutes, cost = bare.execute(
-        "SELECT sum(m), sum((m * cents + 30) / 60) FROM (SELECT sum(e.minutes) AS m, w.cost_cents_per_hour AS cents "
+        "SELECT sum(e.minutes), sum((e.minutes * w.cost_cents_per_hour + 30) / 60) "
         "FROM staff s JOIN wage w ON w.staff_id = s.id JOIN time_entry e ON e.staff_id = s.id AND e.started_at >= ? "
-        "AND e.started_at < ? GROUP BY s.id)", span,
+        "AND e.started_at < ?", span,
     ).fetchone()  # fmt: skip
     billed = bare.execute(
         "SELECT sum(CASE kind WHEN 'credit' THEN -net_cents ELSE net_cents END) FROM invoice "

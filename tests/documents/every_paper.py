@@ -6,16 +6,20 @@ from typing import Any
 import paper_facts as make
 
 from shopdesk.documents import (
+    before_after,
     bill_of_sale,
     condition_report,
     handover_sheet,
     intake_receipt,
     invoice,
     letter,
+    log_book,
     payment_receipt,
+    progress_letter,
     proof_sheet,
     purchase_order,
     quote,
+    reckoning,
     statement,
     traveller,
     weekly_list,
@@ -34,5 +38,9 @@ EVERY: dict[str, tuple[Callable[[Any], bytes], Callable[..., Any]]] = {
     "statement": (statement.render, make.a_statement),
     "bill of sale": (bill_of_sale.render, make.a_bill_of_sale),
     "payment receipt": (payment_receipt.render, make.a_payment),
+    "progress letter": (progress_letter.render, make.a_progress_letter),
+    "before and after": (before_after.render, make.a_pair),
+    "log book": (log_book.render, make.a_log_book),
+    "reckoning": (reckoning.render, make.a_reckoning),
     "hand-over sheet": (handover_sheet.render, make.a_handover),
 }

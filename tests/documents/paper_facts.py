@@ -2,6 +2,7 @@
 
 from bench_facts import a_pinned_drawing, a_report, a_traveller, findings
 from counter_facts import FREE, TAX, a_payment, a_quote, an_invoice, an_order, lines, totals_of
+from informed_facts import a_log_book, a_logged_job, a_pair, a_progress_letter, a_reckoning
 from letter_facts import a_bill_of_sale, a_letter, a_statement, choices
 from parties_facts import DAY, GAS_CAUTION, a_customer, a_photograph, a_range, a_shop, an_a4_shop, gas, pieces
 from proving_facts import a_handover, a_proof_sheet, a_standing, an_intake, proofs, red_tagged
@@ -19,12 +20,17 @@ __all__ = [
     "a_customer",
     "a_handover",
     "a_letter",
+    "a_log_book",
+    "a_logged_job",
+    "a_pair",
     "a_payment",
     "a_photograph",
     "a_pinned_drawing",
+    "a_progress_letter",
     "a_proof_sheet",
     "a_quote",
     "a_range",
+    "a_reckoning",
     "a_report",
     "a_shop",
     "a_standing",

@@ -393,7 +393,9 @@ def test_the_menu_offers_only_what_may_be_done(
     assert "It has come in" not in [a.text() for a in menu.actions()]
     context.take_seat(seat.taken_by(work.technician))
     jacket_view.deeds.fill(menu)
-    assert [a.text() for a in menu.actions()] == ["Moved to another place…", "Print its label"]
+    assert [a.text() for a in menu.actions()] == [
+        "Moved to another place…", "Where it stands", "Before and after…", "Log book", "Print its label",
+    ]  # fmt: skip
 
 
 def test_several_jackets_are_open_at_once_and_each_closes(

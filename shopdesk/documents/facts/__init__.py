@@ -24,6 +24,14 @@ from shopdesk.documents.facts.counter import (
     Settled,
 )
 from shopdesk.documents.facts.custody import HandOverFacts, IntakeReceiptFacts
+from shopdesk.documents.facts.kept_informed import (
+    BeforeAfterFacts,
+    LogBookFacts,
+    LoggedJob,
+    LoggedPart,
+    LoggedProof,
+    ProgressLetterFacts,
+)
 from shopdesk.documents.facts.labels import GasLabelFacts, LabelSheetFacts, LabelSize, TagLabel, ThingLabel
 from shopdesk.documents.facts.letters import (
     AccountLine,
@@ -41,6 +49,7 @@ from shopdesk.documents.facts.proving import (
     SignedWithout,
     Standing,
 )
+from shopdesk.documents.facts.reckoning import FigureTable, ReckoningFacts
 from shopdesk.documents.facts.record import as_record
 from shopdesk.documents.facts.stores import OrderLineFacts, PurchaseOrderFacts
 from shopdesk.documents.facts.week import WeekDay, WeekEntry, WeeklyListFacts
@@ -49,6 +58,7 @@ from shopdesk.documents.facts.work import CautionFacts, TagFacts, TaskFacts, Tra
 __all__ = [
     "AccountLine",
     "AdjustmentFacts",
+    "BeforeAfterFacts",
     "BillOfSaleFacts",
     "CautionFacts",
     "ChangedFacts",
@@ -56,6 +66,7 @@ __all__ = [
     "ChoicesFacts",
     "ConditionReportFacts",
     "Consent",
+    "FigureTable",
     "FindingFacts",
     "FinishFacts",
     "GasLabelFacts",
@@ -66,6 +77,10 @@ __all__ = [
     "LabelSize",
     "LetterFacts",
     "LineFacts",
+    "LogBookFacts",
+    "LoggedJob",
+    "LoggedPart",
+    "LoggedProof",
     "MilestoneFacts",
     "OpenBill",
     "OrderLineFacts",
@@ -76,12 +91,14 @@ __all__ = [
     "Piece",
     "PinnedDrawing",
     "Place",
+    "ProgressLetterFacts",
     "ProofFacts",
     "ProofSheetFacts",
     "PurchaseOrderFacts",
     "QuoteFacts",
     "RangeFacts",
     "ReadingFacts",
+    "ReckoningFacts",
     "ScopeFacts",
     "Settled",
     "ShopHead",

@@ -47,6 +47,22 @@ def printed(shop: ShopHead, title: str, number: str, story: list[Flowable], *, a
     return out.getvalue()
 
 
+def framed(shop: ShopHead, title: str, draw: Callable[[Canvas], None]) -> bytes:
+    """One page without head or foot, drawn whole by `draw`. The same arguments give the same bytes."""
+    out = BytesIO()
+    canvas = Canvas(out, pagesize=_SIZES[shop.region.paper], invariant=1, initialFontName=REGULAR,
+                    lang=shop.region.locale.replace("_", "-"))  # fmt: skip
+    canvas.setTitle(title)
+    canvas.setAuthor(shop.name)
+    canvas.setSubject(title)
+    canvas.setCreator("shopdesk")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+    draw(canvas)
+    canvas.showPage()
+    canvas.save()
+    return out.getvalue()
+
+
 def _template(name: str, size: tuple[float, float], top: float) -> PageTemplate:
     frame = Frame(SIDE, BOTTOM, size[0] - 2 * SIDE, size[1] - top - BOTTOM, 0, 0, 0, 0, id=name)
     return PageTemplate(id=name, frames=[frame])

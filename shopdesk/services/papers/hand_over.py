@@ -68,19 +68,19 @@ def _settings(seat: Seat, recorded: Sequence[Proof]) -> tuple[tuple[str, str], .
     last, kinds = last_by_kind(recorded), seat.catalogue.proofs
     rows = []
     if "gas-identity" in kinds and "gas-identity" in last:
-        rows.append((kinds["gas-identity"].name, _pressures(last["gas-identity"])))
+        rows.append((kinds["gas-identity"].name, pressures(last["gas-identity"])))
     if "thermostat" in kinds and "thermostat" in last:
-        rows.append((kinds["thermostat"].name, _oven(last["thermostat"], seat.region)))
+        rows.append((kinds["thermostat"].name, oven_settings(last["thermostat"], seat.region)))
     return tuple(row for row in rows if row[1])
 
 
-def _pressures(proof: Proof) -> str:
+def pressures(proof: Proof) -> str:
     """The five facts of the gas stand above already."""
     facts = {say(label) for _, label in FACTS}
     return _read(proof, lambda name: name not in facts)
 
 
-def _oven(proof: Proof, region: Region) -> str:
+def oven_settings(proof: Proof, region: Region) -> str:
     """Dial and mean, worked out again from the cycles on record."""
     if not any(proof.figures.get(cycles_field(set_f)) for set_f in SETTINGS_F):
         return _read(proof, lambda _name: True)

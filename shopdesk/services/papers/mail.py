@@ -13,6 +13,8 @@ from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Job
 from shopdesk.wording import say
 
+_LETTERS = ("letter", "progress letter")  # their own text is what the mail says
+
 
 def paper_mail(seat: Seat, number: str) -> bytes:
     """The `.eml` of a paper. Without an address on record the person fills it in."""
@@ -24,7 +26,7 @@ def paper_mail(seat: Seat, number: str) -> bytes:
             raise NotFound("There is no paper {number} in this shop. Check the number.", number=number)
         party = _party(session, paper)
         shop = settings.read(session, settings.ShopIdentity)
-        letter = mail_of(seat, number) if paper.kind == "letter" else None
+        letter = mail_of(seat, number) if paper.kind in _LETTERS else None
         name = (party.contact or party.name) if party else ""
         return mail_draft(
             to=party.email if party else "",
@@ -62,6 +64,8 @@ def _text(paper: Paper, name: str, shop: settings.ShopIdentity) -> str:
         ),
         "invoice": say("Here is the invoice."),
         "credit": say("Here is the credit that corrects the invoice."),
+        "before and after": say("Here is your range before and after, on one page to frame."),
+        "log book": say("Here is the range's log book. It stays with the range; hand it on with it."),
         "purchase order": say("Please send us what the order names. Tell us when it leaves you."),
     }
     greeting = say("Good day {name},", name=name) if name else say("Good day,")

@@ -64,6 +64,10 @@ class Rows(QAbstractTableModel):
     def key_at(self, place: int) -> Hashable:
         return self._keys[place]
 
+    def key_of(self, row: Any) -> Hashable:
+        """The key a row goes by, whether it is here or not."""
+        return self._key(row)
+
     def place_of(self, key: Hashable) -> int | None:
         return self._keys.index(key) if key in self._keys else None
 

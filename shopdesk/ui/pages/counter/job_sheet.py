@@ -42,6 +42,7 @@ class JobSheet(PageScroll):
         self.held = Words("", "body", "hold")
         self.money = Words()
         self.jacket_button = Button(say("Open the &jacket"), self._open_jacket, icon_name="jacket")
+        self.stands_button = Button(say("Where it sta&nds"), self._where_it_stands, icon_name="mail")
         self.sections: tuple[Section, ...] = (
             QuotesSection(page), FinishesSection(page), AgreementsSection(page), ChangesSection(page),
             InvoicesSection(page), PaymentsSection(page), OwnRangeSection(page), HandOverSection(page),
@@ -52,7 +53,7 @@ class JobSheet(PageScroll):
         self.steps.setLayout(self._steps_box)
         head = upright(
             [self.name, self.customer, self.strip, self.held, self.money,
-             level([self.jacket_button, STRETCH]), self.steps], gap="small",
+             level([self.jacket_button, self.stands_button, STRETCH]), self.steps], gap="small",
         )  # fmt: skip
         super().__init__(upright([head, *self.sections, STRETCH], gap="wide", margin="gap"))
         for section in self.sections:
@@ -115,6 +116,10 @@ class JobSheet(PageScroll):
             self._page.context.go(
                 "jacket", range_id=self.job.head.found.range_id, job_id=self.job.head.found.job_id
             )
+
+    def _where_it_stands(self) -> None:
+        if self.job is not None:
+            self._page.context.go("standing", range_id=self.job.head.found.range_id)
 
     def _bring_into_sight(self, widget: QWidget) -> None:
         """After the layout has made room for it."""

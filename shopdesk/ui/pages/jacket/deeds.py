@@ -13,8 +13,8 @@ from shopdesk.services.papers.labels import range_labels
 from shopdesk.services.planning import promises
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.jacket.deed_panel import DeedPanel
 from shopdesk.ui.pages.range_form.form import RangeForm
+from shopdesk.ui.widgets.deed_panel import DeedPanel
 from shopdesk.ui.widgets.fields import ChoiceField, DayField, NoteField, TextField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Words
@@ -45,6 +45,14 @@ class Deeds:
             (may(Action.QUOTE) and not gone, say("Promise a day…"), self.promise),
             (may(Action.WORK) and not gone, say("Moved to another place…"), self.moved),
             (book_in and jacket.customer_id is not None, say("Print the intake receipt"), self.print_receipt),
+            (True, say("Where it stands"), self.standing),
+            (
+                may(Action.WRITE_LETTER) and jacket.customer_id is not None,
+                say("Progress letter…"),
+                lambda: self.standing("letter"),
+            ),
+            (may(Action.PRINT), say("Before and after…"), lambda: self.standing("pair")),
+            (may(Action.PRINT), say("Log book"), lambda: self.standing("log")),
             (may(Action.PRINT), say("Print its label"), self.print_label),
             (book_in and gone, say("It came back: a new job…"), self.comeback),
             (may(Action.WITHDRAW) and not gone, say("End this job…"), self.end),
@@ -69,6 +77,10 @@ class Deeds:
             ),
             say("The promise of {number} is kept.", number=jacket.number),
         )  # fmt: skip
+
+    def standing(self, deed: str = "") -> None:
+        """Where it stands, for whoever asks; with a deed, one of the papers that tell the customer."""
+        self._context.go("standing", range_id=self._known().range_id, deed=deed)
 
     def moved(self) -> None:
         """Where it stands now; a release lapses."""

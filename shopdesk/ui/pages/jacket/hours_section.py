@@ -8,11 +8,11 @@ from PySide6.QtWidgets import QWidget
 from shopdesk.services.hours_story import HoursStory
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.jacket.hours import HoursRow, hours_rows, hours_sentence
-from shopdesk.ui.pages.jacket.tables import ShortTable
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import QuietButton
 from shopdesk.ui.widgets.headings import Heading, Words
 from shopdesk.ui.widgets.rows import Column
+from shopdesk.ui.widgets.short_table import ShortTable
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 

@@ -13,10 +13,10 @@ from shopdesk.services.jacket import Jacket
 from shopdesk.services.order_difference import OrderDifference
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.jacket.deed_panel import DeedPanel
 from shopdesk.ui.pages.jacket.order import OrderFacts, scope_choices
 from shopdesk.ui.pages.jacket.order_difference_view import DifferenceView
 from shopdesk.ui.span_fields import add_span, span_of
+from shopdesk.ui.widgets.deed_panel import DeedPanel
 from shopdesk.ui.widgets.fields import ChoiceField, CountField, TextField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Words

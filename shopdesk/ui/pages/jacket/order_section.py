@@ -9,15 +9,15 @@ from shopdesk.domain.rights import Action
 from shopdesk.services.bench import BenchTask
 from shopdesk.services.jacket import Jacket
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.jacket.deed_panel import DeedPanel
 from shopdesk.ui.pages.jacket.order import OrderFacts, difference_line, order_rows, path_words
 from shopdesk.ui.pages.jacket.order_deeds import OrderDeeds
 from shopdesk.ui.pages.jacket.order_drawing import OrderBar, OrderTask
-from shopdesk.ui.pages.jacket.tables import ShortTable
 from shopdesk.ui.widgets.boxes import level, upright
 from shopdesk.ui.widgets.buttons import Button
+from shopdesk.ui.widgets.deed_panel import DeedPanel
 from shopdesk.ui.widgets.headings import Heading, Note, Words
 from shopdesk.ui.widgets.rows import Column
+from shopdesk.ui.widgets.short_table import ShortTable
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 

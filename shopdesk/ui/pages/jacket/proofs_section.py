@@ -12,15 +12,15 @@ from shopdesk.services.jacket import Jacket, ProofLine
 from shopdesk.services.proofs import ProofDue, ReleaseState
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.jacket.deed_panel import DeedPanel
-from shopdesk.ui.pages.jacket.tables import ShortTable
 from shopdesk.ui.proof_words import next_due, release_words, standing_words
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button
+from shopdesk.ui.widgets.deed_panel import DeedPanel
 from shopdesk.ui.widgets.fields import DayField, TextField, TickField
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading, Words
 from shopdesk.ui.widgets.rows import Column
+from shopdesk.ui.widgets.short_table import ShortTable
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import QBoxLayout, QWidget
 
 from shopdesk.services.jacket import Jacket
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.jacket.tables import ShortTable
 from shopdesk.ui.pages.jacket.thread import (
     finding_sentence,
     links,
@@ -27,6 +26,7 @@ from shopdesk.ui.widgets.boxes import level, upright
 from shopdesk.ui.widgets.buttons import QuietButton
 from shopdesk.ui.widgets.headings import Heading, Words
 from shopdesk.ui.widgets.rows import Column
+from shopdesk.ui.widgets.short_table import ShortTable
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 

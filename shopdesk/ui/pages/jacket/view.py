@@ -15,7 +15,6 @@ from shopdesk.services.papers.keeping import PaperRow
 from shopdesk.services.photographs import PhotographRow, photographs_of
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.jacket.deed_panel import DeedPanel
 from shopdesk.ui.pages.jacket.deeds import Deeds
 from shopdesk.ui.pages.jacket.head import Head
 from shopdesk.ui.pages.jacket.history import told
@@ -29,6 +28,7 @@ from shopdesk.ui.pages.jacket.thread_section import ThreadSection
 from shopdesk.ui.pages.jacket.view_tables import history_table, money_table, papers_table, under
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button, QuietButton
+from shopdesk.ui.widgets.deed_panel import DeedPanel
 from shopdesk.ui.widgets.list_table import ListTable
 from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.wrapped_row import WrappedRow

@@ -3,10 +3,10 @@
 from PySide6.QtWidgets import QWidget
 
 from shopdesk.ui.context import Context
-from shopdesk.ui.pages.jacket.tables import ShortTable
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.headings import Heading
 from shopdesk.ui.widgets.rows import Column
+from shopdesk.ui.widgets.short_table import ShortTable
 from shopdesk.wording import say
 
 

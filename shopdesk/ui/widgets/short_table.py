@@ -1,4 +1,4 @@
-"""Short tables of a jacket: as high as their rows, up to a few; a longer one scrolls in itself."""
+"""Short tables: as high as their rows, up to a few; a longer one scrolls in itself."""
 
 from collections.abc import Sequence
 from typing import Any

@@ -1,4 +1,4 @@
-"""A form that opens in the jacket when something is to be done, and is gone when it is done."""
+"""A form that opens in a page when something is to be done, and is gone when it is done."""
 
 from collections.abc import Sequence
 

@@ -1,0 +1,1 @@
+"""Reckoning: what came of the work, each figure over its records."""

@@ -1,0 +1,1 @@
+"""Where a range stands, for whoever asks on the telephone, and the papers that tell the customer."""

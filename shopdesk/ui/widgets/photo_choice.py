@@ -1,0 +1,81 @@
+"""A field of a form that asks which pictures: small ones in a row, ticked by Space or a press."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import QByteArray, QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QIcon, QPixmap
+from PySide6.QtWidgets import QListView, QListWidget, QListWidgetItem, QWidget
+
+from shopdesk.ui.widgets.photo_strip import Photo
+from shopdesk.wording import say
+
+_ICON = QSize(144, 108)
+_ID = Qt.ItemDataRole.UserRole
+
+
+class PhotoChoice(QListWidget):
+    """Its value are the keys of the ticked pictures in order; `one` lets only a single one be ticked."""
+
+    edited = Signal()
+
+    def __init__(self, photos: Sequence[Photo], *, one: bool = False, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._one = one
+        self.setViewMode(QListView.ViewMode.IconMode)
+        self.setFlow(QListView.Flow.LeftToRight)
+        self.setWrapping(False)
+        self.setMovement(QListView.Movement.Static)
+        self.setIconSize(_ICON)
+        self.setWordWrap(False)
+        for photo in photos:
+            self.addItem(_item(photo))
+        self._fit()
+        self.itemChanged.connect(self._changed)
+
+    def value(self) -> list[int]:
+        items = (self.item(place) for place in range(self.count()))
+        return [int(item.data(_ID)) for item in items if item.checkState() is Qt.CheckState.Checked]
+
+    def setValue(self, value: Sequence[int]) -> None:
+        self.blockSignals(True)
+        for place in range(self.count()):
+            item = self.item(place)
+            ticked = item.data(_ID) in value
+            item.setCheckState(Qt.CheckState.Checked if ticked else Qt.CheckState.Unchecked)
+            if ticked and self.currentRow() < 0:
+                self.setCurrentItem(item)
+        self.blockSignals(False)
+
+    def typed(self) -> list[int]:
+        return self.value()
+
+    def setTyped(self, typed: Any) -> None:
+        self.setValue([int(key) for key in typed] if isinstance(typed, list) else [])
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit()
+
+    def _fit(self) -> None:
+        """A picture, one line of words, and the scroll bar."""
+        self.setFixedHeight(_ICON.height() + round(self.fontMetrics().height() * 3.2))
+
+    def _changed(self, item: QListWidgetItem) -> None:
+        if self._one and item.checkState() is Qt.CheckState.Checked:
+            self.setValue([int(item.data(_ID))])
+        self.edited.emit()
+
+
+def _item(photo: Photo) -> QListWidgetItem:
+    picture = QPixmap()
+    picture.loadFromData(QByteArray(photo.thumbnail))
+    words = photo.caption or say("Photograph {number}", number=photo.id)
+    item = QListWidgetItem(QIcon(picture), words)
+    item.setData(_ID, photo.id)
+    item.setData(Qt.ItemDataRole.AccessibleTextRole, words)
+    item.setToolTip(words)
+    item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsUserCheckable)
+    item.setCheckState(Qt.CheckState.Unchecked)
+    return item
