@@ -13,7 +13,7 @@ from shopdesk.services.where_it_stands import Standing, where_it_stands
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.pages.standing.deeds import StandingDeeds
-from shopdesk.ui.photo_window import PhotoWindow
+from shopdesk.ui.pictures.window import PhotoWindow
 from shopdesk.ui.range_words import name_of, owner_of
 from shopdesk.ui.widgets.boxes import STRETCH, Part, emptied, upright
 from shopdesk.ui.widgets.buttons import Button
