@@ -12,6 +12,7 @@ from typing import Any
 
 from shopdesk.domain.problem import Problem
 
+STROKE, BARB = 0.01, 0.06  # of the longer edge; still seen where a picture is printed small
 LEAST = 0.02  # of a side: what is smaller was a slip of the hand
 MOST_MARKS = 50
 

@@ -4,11 +4,18 @@ import io
 
 from PIL import Image, ImageDraw
 
-from shopdesk.domain.picture_changes import MarkKind, PictureChanges, Point, arrow_lines, box_between
+from shopdesk.domain.picture_changes import (
+    BARB,
+    STROKE,
+    MarkKind,
+    PictureChanges,
+    Point,
+    arrow_lines,
+    box_between,
+)
 from shopdesk.exchange.pictures import Picture, kept_again
 
 INK, CASING = (200, 16, 46), (255, 255, 255)  # red within white: seen on dark rust and on pale enamel
-STROKE, BARB = 0.006, 0.05  # of the longer edge
 
 _TURNS = {
     1: Image.Transpose.ROTATE_270,  # Pillow counts against the clock

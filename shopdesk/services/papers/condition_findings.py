@@ -12,9 +12,9 @@ from shopdesk.domain.condition import Condition, Found
 from shopdesk.drawing import View, compose, find, place_pins, stand_in, views
 from shopdesk.exchange.pictures import take_in
 from shopdesk.services.papers.words import counted, evidence_word
-from shopdesk.storage.tables.ranges import PhotographUse
+from shopdesk.storage.tables.ranges import Photograph, PhotographEdit, PhotographUse
 from shopdesk.storage.tables.walk import WalkRound
-from shopdesk.wording import say
+from shopdesk.wording import Region, say
 
 _EDGE = 900  # pixels; sharp at the width a photograph has on the paper
 _EACH, _ALL, _GENERAL = 2, 36, 6  # photographs: of one finding, of all findings, of the range
@@ -81,7 +81,9 @@ def view_name(view: View) -> str:
     }[view]
 
 
-def findings(session: Session, walk: WalkRound, rows: Iterable[Placed]) -> tuple[FindingFacts, ...]:
+def findings(
+    session: Session, walk: WalkRound, rows: Iterable[Placed], region: Region
+) -> tuple[FindingFacts, ...]:
     pictures = _of_findings(session, walk)
     filed = {row.finding: row.filed_for for row in walk.observations if row.filed_for}
     told = []
@@ -101,13 +103,13 @@ def findings(session: Session, walk: WalkRound, rows: Iterable[Placed]) -> tuple
                 extent=_extent(found),
                 means=_means(found),
                 note=" ".join(t for t in (filed.get(found.finding.code, ""), found.answer.note) if t),
-                photos=tuple(_photo(use, found.checkpoint.name) for use in shots),
+                photos=tuple(_photo(session, region, use, found.checkpoint.name) for use in shots),
             )
         )
     return tuple(told)
 
 
-def general_photos(session: Session, walk: WalkRound) -> tuple[Photo, ...]:
+def general_photos(session: Session, walk: WalkRound, region: Region) -> tuple[Photo, ...]:
     """Photographs of the range that belong to no finding, task or agreement."""
     query = _with_pictures().where(
         PhotographUse.range_id == walk.job.range_id,
@@ -115,7 +117,7 @@ def general_photos(session: Session, walk: WalkRound) -> tuple[Photo, ...]:
         PhotographUse.task_id.is_(None),
         PhotographUse.agreement_id.is_(None),
     )
-    return tuple(_photo(use) for use in session.scalars(query.limit(_GENERAL)))
+    return tuple(_photo(session, region, use) for use in session.scalars(query.limit(_GENERAL)))
 
 
 def _extent(found: Found) -> str:
@@ -145,7 +147,20 @@ def _with_pictures() -> sa.Select[PhotographUse]:
     return sa.select(PhotographUse).options(loaded).order_by(PhotographUse.id)
 
 
-def _photo(use: PhotographUse, already_said: str = "") -> Photo:
+def _photo(session: Session, region: Region, use: PhotographUse, already_said: str = "") -> Photo:
     """The picture made small enough for paper; a caption that only repeats its place is left out."""
     small = take_in(use.photograph.data, use.caption or "photograph", long_edge=_EDGE)
-    return Photo(small.data, "" if use.caption == already_said else use.caption)
+    shown = "" if use.caption == already_said else use.caption
+    return Photo(small.data, _caption(session, region, use, shown))
+
+
+def _caption(session: Session, region: Region, use: PhotographUse, shown: str) -> str:
+    """What it shows, the day it was kept, and that arrows and circles on it are the shop's."""
+    edit = session.scalar(sa.select(PhotographEdit).where(PhotographEdit.photograph_id == use.photograph_id))
+    kept = session.get_one(Photograph, edit.original_id) if edit else use.photograph
+    day = region.day(region.local_day(kept.taken_in_at))
+    if edit is not None and edit.changes["marks"]:
+        if shown:
+            return say("{caption}, {day}, marked by the shop", caption=shown, day=day)
+        return say("{day}, marked by the shop", day=day)
+    return say("{caption}, {day}", caption=shown, day=day) if shown else day

@@ -16,12 +16,11 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from shopdesk.domain.picture_changes import Mark, MarkKind, Point, arrow_lines, box_between
+from shopdesk.domain.picture_changes import BARB, STROKE, Mark, MarkKind, Point, arrow_lines, box_between
 from shopdesk.ui.look import colours_of
 from shopdesk.ui.pictures.marking import LARGE_STEP, STEP, Marking, Tool
 
 INK, CASING = QColor(200, 16, 46), QColor(255, 255, 255)  # as on the kept copy, whatever the look
-STROKE, BARB = 0.006, 0.05  # of the longer edge
 
 
 class PictureCanvas(QWidget):
