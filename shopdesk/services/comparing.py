@@ -10,7 +10,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.comparing import Difference, differences
 from shopdesk.domain.condition import Found, condition
 from shopdesk.domain.money import Spread
-from shopdesk.domain.worth import Verdict, judge
+from shopdesk.domain.worth import ScopeCharge, Verdict, judge, scope_charges
 from shopdesk.services import walks
 from shopdesk.services.past_sales import valued_for
 from shopdesk.services.seat import Seat
@@ -34,7 +34,7 @@ class WalkChoice:
 
 @dataclass(frozen=True, slots=True)
 class Beside:
-    """One side: the walk-round with what it comes to."""
+    """One side: the walk-round with what it comes to; `charges` for a customer's own range."""
 
     walk_id: int
     number: str
@@ -45,6 +45,7 @@ class Beside:
     verdict: Verdict
     value: Spread
     asking_cents: int | None
+    charges: tuple[ScopeCharge, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,11 +89,13 @@ def _beside(seat: Seat, session: Session, walk_id: int) -> Beside:
     view = walks.view_of(session, row)
     figures = valued_for(seat, session, view.build).figures
     verdict = judge(seat.catalogue, view.look, figures, seed=view.seed)
+    theirs = row.job.customer_id is not None
+    charges = scope_charges(seat.catalogue, view.look, figures, seed=view.seed) if theirs else ()
     known = condition(seat.catalogue, view.look)
     found = tuple(f for zone in known.zones for f in zone.found)
     return Beside(
         walk_id, view.range_number, row.on_day, view.build, found, len(known.not_seen), verdict,
-        verdict.chosen.value, view.asking_cents,
+        verdict.chosen.value, view.asking_cents, charges,
     )  # fmt: skip
 
 

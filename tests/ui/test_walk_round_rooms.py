@@ -264,7 +264,11 @@ def test_two_walk_rounds_stand_side_by_side_with_what_changed(
     assert {(d.checkpoint.code, d.how) for d in found.differences} == {
         ("burner-valves", Differs.GONE), ("oven-floor", Differs.NEW),
     }  # fmt: skip
-    assert shown.list.model.rowCount() == 2
+    assert {row.code for row in shown.list.rows} == {"burner-valves", "oven-floor"}
+    assert any("Seized (" in row.first for row in shown.list.rows)
+    seized = next(n for n, row in enumerate(shown.list.rows) if row.code == "burner-valves")
+    wide, narrow = (shown.list.row_height(shown.list.rows[seized], width) for width in (900, 150))
+    assert narrow > wide  # words go on in another line; none is cut
     assert "1 no longer found, 1 newly found" in shown.guide.text()
     assert room.walk is not None
     number = room.walk.view.range_number

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from shopdesk.domain.catalogue.model import Evidence
@@ -10,19 +10,23 @@ from shopdesk.domain.comparing import Difference, Differs, Side
 from shopdesk.services.comparing import Beside, Comparison, WalkChoice, compare, to_compare
 from shopdesk.services.walks import WalkView
 from shopdesk.ui.context import Context
+from shopdesk.ui.pages.walk_round.difference_rows import DifferenceRow, DifferenceRows
 from shopdesk.ui.pages.walk_round.pinned_drawing import PinnedDrawing
-from shopdesk.ui.pages.walk_round.worth_words import capital, offer_words, span_words, verdict_words
+from shopdesk.ui.pages.walk_round.worth_words import (
+    capital,
+    offer_words,
+    scope_name,
+    span_words,
+    verdict_words,
+)
 from shopdesk.ui.range_words import name_of
 from shopdesk.ui.widgets.boxes import level, upright
 from shopdesk.ui.widgets.buttons import QuietButton
 from shopdesk.ui.widgets.fields import ChoiceField
 from shopdesk.ui.widgets.headings import Heading, Note, Words
-from shopdesk.ui.widgets.list_table import ListTable
 from shopdesk.ui.widgets.page_scroll import PageScroll
-from shopdesk.ui.widgets.rows import Column
 from shopdesk.wording import Region, say, say_n
 
-_ROWS = 6  # of the list below, heads among them, that stand in sight at least
 _DRAWING = 260  # pixels, the least height of a drawing
 
 
@@ -72,11 +76,9 @@ class CompareRoom(QWidget):
         self.choice.edited.connect(self._compare)
         self.sides = (SidePanel(context.region), SidePanel(context.region))
         self.guide = Note(say("The same range on another day, or another range, can stand beside this one."))
-        self.list = ListTable(
-            say("Where they differ"), _columns(), key=lambda row: row.checkpoint.code,
-            empty=say("Where the two walk-rounds differ will stand here."),
-        )  # fmt: skip
-        self.list.opened.connect(lambda code: self.checkpointAsked.emit(str(code)))
+        self.list = DifferenceRows(say("Where they differ"))
+        self.list.opened.connect(lambda place: self.checkpointAsked.emit(self.list.rows[place].code))
+        self.list.hide()
         back = QuietButton(say("Back"), self.left.emit, icon_name="back", tip=say("Escape"))
         self._drawn = QWidget()
         self._drawn.setLayout(level(self.sides, gap="wide"))
@@ -84,26 +86,14 @@ class CompareRoom(QWidget):
         head = level([back, Heading(say("Side by side"), "head"), self.choice])
         head.setStretchFactor(self.choice, 1)
         box = upright([head, self.guide, self._drawn, self.list], margin="wide", gap="small")
-        box.setStretchFactor(self._drawn, 3)
-        box.setStretchFactor(self.list, 2)
+        box.addStretch(1)
         self.setLayout(upright([PageScroll(box)]))
-        self._measure()
         context.ask(lambda seat: to_compare(seat, view.id), self._offer, key=f"beside/{id(self)}", owner=self)
 
     def focusFirst(self) -> None:
         self.choice.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
-            self._measure()
-
     # Inside
-
-    def _measure(self) -> None:
-        """Some rows stay in sight below the drawings; in a low window the room scrolls."""
-        line = self.fontMetrics().lineSpacing()
-        self.list.setMinimumHeight(line * _ROWS * 2)
 
     def _offer(self, found: Sequence[WalkChoice]) -> None:
         if not found:
@@ -131,7 +121,7 @@ class CompareRoom(QWidget):
             panel.pad(most)
         self._drawn.show()
         self.guide.setText(_summary(found))
-        self.list.show_rows(found.differences)
+        self.list.show_rows([_row(difference) for difference in found.differences])
 
 
 def _choice_words(region: Region, one: WalkChoice) -> str:
@@ -157,13 +147,20 @@ def _summary(found: Comparison) -> str:
 
 def _lines(region: Region, side: Beside) -> list[str]:
     verdict = side.verdict
-    lines = [
-        say("{verdict}: {offer}", verdict=verdict_words(verdict), offer=offer_words(region, verdict)),
-        say("Cost {cost}, brings {value}", cost=span_words(region, verdict.cost),
-            value=span_words(region, side.value)),
-        say("{found} findings, {count} not seen", found=len(side.found), count=side.not_seen),
-    ]  # fmt: skip
-    if side.asking_cents is not None:
+    if side.charges:
+        lines = [
+            say("{scope}: charged {cost}, worth {value} then", scope=capital(scope_name(charge.scope)),
+                cost=span_words(region, charge.charge), value=span_words(region, charge.value))
+            for charge in side.charges
+        ]  # fmt: skip
+    else:
+        lines = [
+            say("{verdict}: {offer}", verdict=verdict_words(verdict), offer=offer_words(region, verdict)),
+            say("Cost {cost}, brings {value}", cost=span_words(region, verdict.cost),
+                value=span_words(region, side.value)),
+        ]  # fmt: skip
+    lines.append(say("{found} findings, {count} not seen", found=len(side.found), count=side.not_seen))
+    if side.asking_cents is not None and not side.charges and verdict.spent_cents is None:
         lines.append(say("Asked: {price}", price=region.money_whole(side.asking_cents)))
     return lines
 
@@ -180,18 +177,11 @@ def side_words(side: Side) -> str:
     return say("not seen") if side.evidence is Evidence.NOT_SEEN else say("sound")
 
 
-def how_words(how: Differs) -> str:
-    return say(how.value)
-
-
-def _columns() -> list[Column]:
-    return [
-        Column("checkpoint", say("Checkpoint"), lambda d: say(d.checkpoint.name), width=24, strong=True),
-        Column("first", say("First"), lambda d: capital(side_words(d.first)), width=28),
-        Column("second", say("Second"), lambda d: capital(side_words(d.second)), width=28),
-        Column("how", say("What differs"), _how, width=24, stretch=True),
-    ]
-
-
-def _how(difference: Difference) -> str:
-    return capital(how_words(difference.how))
+def _row(difference: Difference) -> DifferenceRow:
+    return DifferenceRow(
+        code=difference.checkpoint.code,
+        checkpoint=say(difference.checkpoint.name),
+        how=say(difference.how.value),
+        first=capital(side_words(difference.first)),
+        second=capital(side_words(difference.second)),
+    )

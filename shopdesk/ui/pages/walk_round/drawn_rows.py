@@ -6,7 +6,7 @@ A row says everything in words too, so nothing is told by the drawing alone.
 from collections.abc import Sequence
 from typing import Generic, Protocol, TypeVar
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
@@ -21,7 +21,7 @@ from PySide6.QtGui import (
     QPen,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QScrollArea, QSizePolicy, QWidget
 
 from shopdesk.ui.look import colours_of
 from shopdesk.wording import say
@@ -129,9 +129,24 @@ class DrawnRows(QWidget, Generic[Row]):
 
     def _go(self, place: int) -> None:
         self.current = place
+        self._keep_in_sight()
         self.setAccessibleDescription(self.rows[place].spoken())
         QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.DescriptionChanged))
         self.update()
+
+    def _keep_in_sight(self) -> None:
+        """Scrolls what these rows stand in so that the current one is seen whole where it fits."""
+        area = self.parentWidget()
+        while area is not None and not isinstance(area, QScrollArea):
+            area = area.parentWidget()
+        inside = area.widget() if area is not None else None
+        if area is None or inside is None:
+            return
+        above = sum(self.row_height(row, self.width()) for row in self.rows[: self.current])
+        height = self.row_height(self.rows[self.current], self.width())
+        top = self.mapTo(inside, QPoint(0, above))
+        for y in (top.y() + height, top.y()):
+            area.ensureVisible(0, y, 0, 0)
 
     def _row_at(self, y: float) -> int | None:
         top = 0.0

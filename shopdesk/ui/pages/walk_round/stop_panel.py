@@ -28,7 +28,7 @@ class StopPanel(QWidget):
             say("Go back only when the gas supplier says so. The local code and the supplier decide."),
         ]
         kept = Words(say("It is kept with this walk-round; nothing is lost."), "body", "muted")
-        self.button = Button(say("The gas supplier has said that one may go on"), self.released.emit)
+        self.button = Button(say("The supplier allows it: go on"), self.released.emit)
         lines = [Words(text, "title") for text in what]
         box = upright([self._sign, title, *lines, kept, self.button], gap="gap", margin="wide")
         box.addStretch(1)
