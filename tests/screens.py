@@ -90,7 +90,9 @@ def _cut(label: Any) -> bool:
         return False
     if label.wordWrap():
         return bool(label.height() + 1 < label.heightForWidth(label.width()))
-    widest = max(label.fontMetrics().horizontalAdvance(line) for line in label.text().split("\n"))
+    widest = max(
+        label.fontMetrics().horizontalAdvance(line) for line in label.text().replace("&", "").split("\n")
+    )
     return bool(label.contentsRect().width() + 1 < widest)
 
 

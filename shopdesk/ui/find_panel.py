@@ -1,7 +1,6 @@
 """Find anything by one shortcut: any record by what is remembered of it, and any place or deed by name."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
@@ -10,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QFrame, QToolButton, QWidget
 
 from shopdesk.domain.folding import fold
 from shopdesk.ui.context import Context
+from shopdesk.ui.deeds_found import Deed, deeds_anywhere, deeds_here, fits
 from shopdesk.ui.look import icon, spacing
 from shopdesk.ui.places import Place
 from shopdesk.ui.widgets.word_picker import WordPicker
@@ -23,14 +23,6 @@ KEYS = "Ctrl+K"
 MOST = 12
 _TOLD = 3  # ranges that are offered with where they stand
 _SHARE = 0.6  # of the window's width
-
-
-@dataclass(frozen=True, slots=True)
-class Deed:
-    """Something that can be done from anywhere, found by its words."""
-
-    text: str
-    do: Callable[[], None]
 
 
 class FindButton(QToolButton):
@@ -59,12 +51,15 @@ class FindButton(QToolButton):
 class FindPanel(WordPicker):
     """Lies over the top of the workspace while one looks for something."""
 
-    def __init__(self, context: Context, places: Sequence[Place], over: QWidget) -> None:
+    def __init__(
+        self, context: Context, places: Sequence[Place], over: QWidget, here: Callable[[], QWidget | None]
+    ) -> None:
+        """`here` answers the open page, whose deeds are found as well."""
         super().__init__(
             say("A number, a name, a telephone number, a word, or what to do"), say("What was found"),
             MOST, over,
         )  # fmt: skip
-        self._context, self._places, self._over = context, places, over
+        self._context, self._places, self._over, self._here = context, places, over, here
         self._came_from: QWidget | None = None
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
@@ -106,7 +101,7 @@ class FindPanel(WordPicker):
         if not typed:
             self.show_choices([], "")
             return
-        deeds = [deed for deed in self._deeds() if _fits(deed.text, typed)]
+        deeds = [deed for deed in self._deeds() if fits(deed.text, typed)]
 
         def show(found: "tuple[Found, ...]") -> None:
             records = [Deed(self._told(one), self._opening(one)) for one in found]
@@ -158,29 +153,13 @@ class FindPanel(WordPicker):
         )
 
     def _deeds(self) -> list[Deed]:
-        go = self._context.go
-        deeds = [
-            Deed(say("Go to {place}", place=place.name), lambda key=place.key: go(key))  # type: ignore[misc]
-            for place in self._places
-            if not place.hidden
-        ]
-        keys = {place.key for place in self._places}
-        more = (
-            ("floor", say("Book a range in"), lambda: go("floor", book_in=True)),
-            ("floor", say("Look a range over"), lambda: go("floor", look_over=True)),
-            ("gas-bench", say("Open the gas bench"), lambda: go("gas-bench")),
-            ("tags", say("See what is where"), lambda: go("tags")),
-        )
-        return deeds + [Deed(text, do) for place, text, do in more if place in keys]
+        page = self._here()
+        here = deeds_here(page, page.accessibleName() if page is not None else "")
+        return [*here, *deeds_anywhere(self._context, self._places)]
 
     def _go_back(self) -> None:
         if self._came_from is not None:
             self._came_from.setFocus(Qt.FocusReason.OtherFocusReason)
-
-
-def _fits(text: str, typed: str) -> bool:
-    words = fold(text).split()
-    return all(any(word.startswith(part) for word in words) for part in fold(typed).split())
 
 
 def _find(seat: "Seat", typed: str) -> "tuple[Found, ...]":

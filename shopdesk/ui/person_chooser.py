@@ -3,7 +3,7 @@
 from typing import Any
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QActionGroup
+from PySide6.QtGui import QActionGroup, QResizeEvent
 from PySide6.QtWidgets import QApplication, QMenu, QSizePolicy, QToolButton, QWidget
 
 from shopdesk.ui.context import Context
@@ -19,7 +19,7 @@ class PersonChooser(QToolButton):
         self._context = context
         self.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
         self.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)  # a long name is cut
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._menu = QMenu(self)
         self.setMenu(self._menu)
@@ -63,9 +63,18 @@ class PersonChooser(QToolButton):
                 lambda seat: _signed_in(seat, person.id, passphrase), self._context.take_seat, owner=self
             )
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._cut()
+
+    def _cut(self) -> None:
+        room = self.width() - 2 * spacing(QApplication.font()).gap
+        name = self._context.seat.acting.name
+        self.setText(self.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, max(room, 1)))
+
     def _show_acting(self) -> None:
         acting = self._context.seat.acting
-        self.setText(acting.name)
+        self._cut()
         self.setAccessibleName(say("Acting: {name}. Choose who works here now.", name=acting.name))
         self.setToolTip(self.accessibleName())
         for action in self._menu.actions():

@@ -19,6 +19,8 @@ from shopdesk.ui.look import icon, spacing
 from shopdesk.ui.places import Place
 from shopdesk.ui.widgets.boxes import STRETCH, Part, upright
 
+NARROW = 90  # letters in the window's width, below which the rail takes no room for icons
+
 
 class PlaceButton(QToolButton):
     """An icon with its word below; the tip names the shortcut."""
@@ -38,20 +40,15 @@ class PlaceButton(QToolButton):
         self._low = False
         self.dress()
 
-    def set_low(self, low: bool) -> None:
-        """The icon before its word instead of above it."""
-        if low == self._low:
-            return
-        self._low = low
-        under, beside = (
-            Qt.ToolButtonStyle.ToolButtonTextUnderIcon,
-            Qt.ToolButtonStyle.ToolButtonTextBesideIcon,
-        )
-        self.setToolButtonStyle(beside if low else under)
-        self.setProperty("low", low)
-        self.style().unpolish(self)
-        self.style().polish(self)
-        self.dress()
+    def set_low(self, low: bool, *, narrow: bool) -> None:
+        """The icon before its word instead of above it; the word alone where every letter counts."""
+        styles = Qt.ToolButtonStyle
+        beside = styles.ToolButtonTextOnly if narrow else styles.ToolButtonTextBesideIcon
+        wanted = beside if low else styles.ToolButtonTextUnderIcon
+        if wanted != self.toolButtonStyle():
+            self._low = low
+            self.setToolButtonStyle(wanted)
+            self.dress()
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
@@ -159,8 +156,9 @@ class _RailScroll(QScrollArea):
             self._set_low(False)
 
     def _set_low(self, low: bool) -> None:
+        narrow = self.window().width() < NARROW * self.fontMetrics().averageCharWidth()
         for button in self._buttons:
-            button.set_low(low)
+            button.set_low(low, narrow=narrow)
 
     def _fit(self) -> None:
         if not self._high and self.height() and self._buttons:

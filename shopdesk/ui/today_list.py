@@ -4,14 +4,15 @@ Not there at all on a day that asks nothing. Whether it is folded is remembered 
 window it folds by itself, so that the place keeps its room.
 """
 
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from shopdesk.services.today import Side, Today, today
 from shopdesk.ui.context import Topics
+from shopdesk.ui.look import spacing
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.today_words import Way, today_strips, today_summary
 from shopdesk.ui.widgets.boxes import upright
@@ -20,9 +21,32 @@ from shopdesk.ui.widgets.strip_list import StripList
 from shopdesk.wording import say
 
 KEYS = "Ctrl+D"
-SHOWN = 5  # lines; the rest is scrolled to
+SHOWN = 4  # lines; the rest is scrolled to
 LOW = 34  # lines of text in the window; a lower one begins folded
 _CONCERNED = frozenset({"everything", "jobs", "ranges", "papers", "people", "stores", "money", "settings"})
+
+
+class _Head(QuietButton):
+    """One line, cut with dots where the width ends; whole in its tip."""
+
+    align = "left"
+
+    def __init__(self, pressed: Callable[[], object]) -> None:
+        super().__init__("", pressed)
+        self._whole = ""
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+
+    def show_whole(self, text: str) -> None:
+        self._whole = text
+        self._cut()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._cut()
+
+    def _cut(self) -> None:
+        room = self.width() - 2 * spacing(self.font()).gap
+        self.setText(self.fontMetrics().elidedText(self._whole, Qt.TextElideMode.ElideRight, room))
 
 
 class TodayList(QWidget):
@@ -36,7 +60,7 @@ class TodayList(QWidget):
         memory = page.context.memory
         self._folded = memory.text(self._name) == "folded"
         self._low = False
-        self.head = QuietButton("", self.toggle)
+        self.head = _Head(self.toggle)
         self.list = StripList(say("Today"), empty="", lines=1, most=SHOWN)
         self.list.opened.connect(self._open)
         self.setLayout(upright([self.head, self.list], gap="hair"))
@@ -99,7 +123,7 @@ class TodayList(QWidget):
     def _arrange(self) -> None:
         folded = self._folded or self._low
         mark = "▸" if folded else "▾"  # a mark, no word: it is drawn by the typeface
-        self.head.setText(f"{mark}  " + say("Today: {what}", what=self._summary))
+        self.head.show_whole(say("{mark}  Today: {what}", mark=mark, what=self._summary))
         name = say("Today: {what}. Unfold it", what=self._summary)
         self.head.setAccessibleName(name if folded else say("Today: {what}. Fold it", what=self._summary))
         self.head.setToolTip(say("{what} ({keys})", what=self._summary, keys=KEYS))

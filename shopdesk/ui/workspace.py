@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from shopdesk.services.seat import Seat
 
 
+NEXT_JACKET = "Ctrl+J"
+JACKET = "jacket"
 FIRST_HOUR = "first-hour"  # key of the place for a shop made just now
 
 
@@ -48,7 +50,7 @@ class Workspace(QWidget):
         self.people = PersonChooser(context)
         self.busy = QLabel(say("Working…"))
         self.busy.hide()
-        self.finder = FindPanel(context, places, self)
+        self.finder = FindPanel(context, places, self, self.desk.currentWidget)
         self.undo = UndoButton(context)
         tools = level([STRETCH, FindButton(self.finder), self.undo, STRETCH])
         self.rail = Rail(shown, [self.busy, tools, self.people, ViewButton(view)])
@@ -74,6 +76,7 @@ class Workspace(QWidget):
         context.seatChanged.connect(self._ask_when_to_lock)
         context.changed.connect(lambda topics: self._ask_when_to_lock() if "staff" in topics else None)
         self._ask_when_to_lock()
+        QShortcut(QKeySequence(NEXT_JACKET), self).activated.connect(self._next_jacket)
         back = QShortcut(QKeySequence(QKeySequence.StandardKey.Back), self)
         back.activated.connect(self._back)
         self._show_first(opened, places)
@@ -101,6 +104,12 @@ class Workspace(QWidget):
     def _back(self) -> None:
         if self.locked is None:
             self.desk.back()
+
+    def _next_jacket(self) -> None:
+        """The open jackets, one after another, from wherever one is."""
+        if self.locked is not None:
+            return
+        self.desk.go(JACKET, {"next": True} if self.desk.here == JACKET else {})
 
     def lock(self) -> None:
         """Asks who is there; pages and what is typed in them wait below, out of sight and out of reach."""

@@ -74,9 +74,8 @@ def style_sheet(colours: Colours) -> str:
 #rail {{ background: {c.rail}; border: 0; border-right: 1px solid {c.line}; }}
 #rail QToolButton {{
     background: transparent; color: {c.text}; border: 2px solid transparent; border-radius: 5px;
-    padding: 7px 10px; margin: 1px 4px; text-align: left;
+    padding: 5px 8px; margin: 0 4px; text-align: left;
 }}
-#rail QToolButton[low="true"] {{ padding: 4px 8px; margin: 0 4px; }}
 #rail QToolButton:hover {{ background: {c.button}; }}
 #rail QToolButton:checked {{ background: {c.accent}; color: {c.accent_text}; }}
 #rail QToolButton:focus {{ border-color: {c.focus}; }}

@@ -92,13 +92,16 @@ class ToolButton(Button):
 class QuietButton(Button):
     """A deed beside the main one, without a frame until it has focus or the mouse."""
 
+    align = "center"
+
     def _dress(self) -> None:
         super()._dress()
         self.setFlat(True)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         colours = colours_of(QApplication.palette())
         style = (
-            "QPushButton { border: 2px solid transparent; border-radius: 4px; padding: 2px 6px; }"
+            "QPushButton { border: 2px solid transparent; border-radius: 4px; padding: 2px 6px;"
+            f" text-align: {self.align}; }}"
             f" QPushButton:focus {{ border-color: {colours.focus}; }}"
             f" QPushButton:hover, QPushButton:pressed {{ background: {colours.button}; }}"
         )

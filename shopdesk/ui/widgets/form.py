@@ -8,17 +8,20 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
 
 from shopdesk.domain.problem import Problem
 from shopdesk.ui.drafts import Drafts
 from shopdesk.ui.look import spacing
-from shopdesk.ui.widgets.boxes import level, upright
+from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button, MainButton
 from shopdesk.ui.widgets.headings import Heading, Note, ProblemText, Words
+from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say_problem
+
+LEAST_LETTERS = 24  # of a column of fields
 
 
 @dataclass(slots=True)
@@ -41,7 +44,9 @@ class Form(QWidget):
         self._above = labels == "above"
         self._columns = columns if self._above else 1
         self._entries: dict[str, _Entry] = {}
-        self._next = 0  # cell that the next field takes
+        self._cells: list[tuple[QWidget, bool]] = []  # in their order, and whether one takes a whole line
+        self._next = 0  # cell that the next one takes
+        self._shown_columns = self._columns
         self._save: Callable[[dict[str, Any]], object] | None = None
         self._main: MainButton | None = None
         self._drafts: tuple[Drafts, str] | None = None
@@ -52,8 +57,30 @@ class Form(QWidget):
         for column in range(self._columns if self._above else 2):
             self._grid.setColumnStretch(column, 1 if self._above or column else 0)
         self._whole = ProblemText()
-        self._buttons = level()
-        self.setLayout(upright([self._grid, self._whole, self._buttons]))
+        self._buttons: list[Button] = []
+        self._button_row = WrappedRow([])
+        self.setLayout(upright([self._grid, self._whole, self._button_row]))
+
+    def minimumSizeHint(self) -> QSize:
+        """As narrow as one column."""
+        hint = super().minimumSizeHint()
+        if not self._above or not self._cells:
+            return hint
+        widest = max(cell.minimumSizeHint().width() for cell, _ in self._cells)
+        margins = self.layout().contentsMargins()
+        return QSize(
+            max(widest, self._button_row.minimumSizeHint().width()) + margins.left() + margins.right(),
+            hint.height(),
+        )
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit_columns()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit_columns()
 
     # Building
 
@@ -91,8 +118,8 @@ class Form(QWidget):
         """The main button; `save` gets the values once every field can be read. Ctrl+Return presses it."""
         self._save = save
         button = self._main = MainButton(text, self.submit, icon_name=icon_name)
-        self._buttons.insertWidget(0, button)
-        self._buttons.addStretch(1)
+        self._buttons.insert(0, button)
+        self._button_row.show_parts(self._buttons)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             shortcut = QShortcut(
                 QKeySequence(keys), self, context=Qt.ShortcutContext.WidgetWithChildrenShortcut
@@ -102,7 +129,8 @@ class Form(QWidget):
 
     def add_button(self, button: Button) -> None:
         """Another button, after the main one."""
-        self._buttons.insertWidget(self._buttons.count() - 1 if self._save else self._buttons.count(), button)
+        self._buttons.append(button)
+        self._button_row.show_parts(self._buttons)
 
     def remember(self, drafts: Drafts, name: str) -> None:
         """Keeps what is typed as a draft of that name and puts a kept one back; `saved` drops it."""
@@ -211,12 +239,31 @@ class Form(QWidget):
         if not self._above:
             self._grid.addWidget(widget, self._grid.rowCount(), 0, 1, 2)
             return
-        if wide and self._next % self._columns:
-            self._next += self._columns - self._next % self._columns
-        row, column = divmod(self._next, self._columns)
-        span = self._columns if wide else 1
+        self._cells.append((widget, wide))
+        self._put(widget, wide)
+
+    def _put(self, widget: QWidget, wide: bool) -> None:
+        columns = self._shown_columns
+        if wide and self._next % columns:
+            self._next += columns - self._next % columns
+        row, column = divmod(self._next, columns)
+        span = columns if wide else 1
         self._grid.addWidget(widget, row, column, 1, span)
         self._next += span
+
+    def _fit_columns(self) -> None:
+        """One column where the width has no room for the fields beside each other."""
+        least = LEAST_LETTERS * self.fontMetrics().averageCharWidth()
+        columns = self._columns if self.width() >= self._columns * least else 1
+        if columns == self._shown_columns or not self._above:
+            return
+        self._shown_columns, self._next = columns, 0
+        for widget, _ in self._cells:
+            self._grid.removeWidget(widget)
+        for column in range(self._columns):
+            self._grid.setColumnStretch(column, 1 if column < columns else 0)
+        for widget, wide in self._cells:
+            self._put(widget, wide)
 
     def _show(self, name: str, text: str) -> None:
         entry = self._entries[name]

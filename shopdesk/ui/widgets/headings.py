@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from shopdesk.ui.look import colours_of, letters
 from shopdesk.ui.look.letters import Role
 
-_LOOK_CHANGES = (
+LOOK_CHANGES = (
     QEvent.Type.ApplicationFontChange,
     QEvent.Type.ApplicationPaletteChange,
     QEvent.Type.PaletteChange,
@@ -47,7 +47,7 @@ class Words(QLabel):
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
-        if event.type() in _LOOK_CHANGES:
+        if event.type() in LOOK_CHANGES:
             self._dress()
 
     def _dress(self) -> None:

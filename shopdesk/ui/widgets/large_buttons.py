@@ -20,6 +20,37 @@ class LargeButton(Button):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
 
+class SentenceButton(LargeButton):
+    """A whole sentence on it, in as many lines as its width asks for."""
+
+    def __init__(self, text: str, pressed: Callable[[], object], *, icon_name: str = "") -> None:
+        self._sentence = text
+        super().__init__(text, pressed, icon_name=icon_name)
+
+    def _dress(self) -> None:
+        super()._dress()
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.setStyleSheet("text-align: left; padding-left: 12px;")
+        self._break()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._break()
+
+    def _break(self) -> None:
+        letters, sizes = self.fontMetrics(), spacing(QApplication.font())
+        room = self.width() - 2 * sizes.gap - (sizes.icon if self.icon() else 0) - 12
+        lines = [""]
+        for word in self._sentence.split(" "):
+            longer = f"{lines[-1]} {word}" if lines[-1] else word
+            if lines[-1] and letters.horizontalAdvance(longer) > room:
+                lines.append(word)
+            else:
+                lines[-1] = longer
+        self.setText("\n".join(lines))
+        self.setMinimumHeight(max(sizes.big_target, len(lines) * letters.lineSpacing() + 2 * sizes.small))
+
+
 class LargeMainButton(MainButton):
     """The deed that is meant first."""
 

@@ -3,11 +3,12 @@
 from collections.abc import Callable, Hashable, Sequence
 from typing import Any
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QFontMetrics, QKeyEvent
+from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QFontMetrics, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
+    QMenu,
     QStackedLayout,
     QStyledItemDelegate,
     QTableView,
@@ -18,6 +19,8 @@ from shopdesk.ui.look import spacing
 from shopdesk.ui.memory import Memory
 from shopdesk.ui.widgets.empty_state import EmptyState
 from shopdesk.ui.widgets.rows import Column, Rows
+
+LEAST_LETTERS = 16  # of a column that takes what room is left
 
 
 class _View(QTableView):
@@ -43,6 +46,7 @@ class ListTable(QWidget):
 
     opened = Signal(object)  # key: Return or double click
     chosen = Signal(object)  # key of the current row, or None
+    menuAsked = Signal(object, object)  # the row and a QMenu to fill: right button or menu key
 
     def __init__(
         self, name: str, columns: Sequence[Column], key: Callable[[Any], Hashable], *,
@@ -69,7 +73,9 @@ class ListTable(QWidget):
         self._stack.setCurrentWidget(self.empty)
         self.setFocusProxy(self.view)
         self._letter = QFontMetrics(self.font()).averageCharWidth()
+        self._widths: dict[int, int] = {}  # of columns, in sight or not, pixels
         self._restore_columns()
+        self._restore_sorting()
         self._measure()
 
     # Rows
@@ -154,8 +160,10 @@ class ListTable(QWidget):
         header.setSectionsClickable(True)
         header.setSortIndicatorShown(False)
         header.sectionClicked.connect(self._sort_by)
-        header.sectionResized.connect(self._keep_columns)
+        header.sectionResized.connect(self._resized)
         header.sectionMoved.connect(self._keep_columns)
+        view.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        view.customContextMenuRequested.connect(self._show_menu)
         view.pressedReturn.connect(self._open_current)
         view.doubleClicked.connect(lambda index: self.opened.emit(self.model.key_at(index.row())))
         view.selectionModel().currentRowChanged.connect(self._tell_chosen)
@@ -165,6 +173,54 @@ class ListTable(QWidget):
         key = self.current_key()
         if key is not None:
             self.opened.emit(key)
+
+    def _show_menu(self, at: QPoint) -> None:
+        """The row under the mouse, which becomes the current one; at the row itself for the menu key."""
+        row = self.current()
+        if row is None:
+            return
+        menu = QMenu(self)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.menuAsked.emit(row, menu)
+        if menu.isEmpty():
+            menu.deleteLater()
+            return
+        menu.popup(self.view.viewport().mapToGlobal(at))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit_columns()
+
+    def _fit_columns(self) -> None:
+        """Where the width ends, the last columns go rather than that one scrolls sideways or names shrink."""
+        header, columns = self.view.horizontalHeader(), self.model.columns
+        if len(columns) < 2:
+            return
+        room = self.width() - 2 * self.view.frameWidth() - self.view.verticalScrollBar().sizeHint().width()
+        kept = self._kept_columns(room)
+        for place in range(len(columns)):
+            if header.isSectionHidden(place) == (place in kept):
+                header.setSectionHidden(place, place not in kept)
+
+    def _kept_columns(self, room: int) -> set[int]:
+        """The first two and names always; of the rest, in their order, what there is room for."""
+        header, columns = self.view.horizontalHeader(), self.model.columns
+        needs = {
+            place: self._letter * (min(column.width, LEAST_LETTERS) + 2)
+            if column.stretch
+            else self._widths.get(place) or header.sectionSize(place) or self._letter * (column.width + 2)
+            for place, column in enumerate(columns)
+        }
+        kept = {p for p, column in enumerate(columns) if p < 2 or column.stretch or column.strong}
+        left = room - sum(needs[place] for place in kept)
+        for place in range(len(columns)):
+            if place in kept:
+                continue
+            left -= needs[place]
+            if left < 0:
+                break
+            kept.add(place)
+        return kept
 
     def _tell_chosen(self, _now: QModelIndex | None = None, _before: QModelIndex | None = None) -> None:
         key = self.current_key()
@@ -178,15 +234,38 @@ class ListTable(QWidget):
             return
         steps = {None: (place, False), (place, False): (place, True), (place, True): None}
         self._sorted = steps.get(self._sorted, (place, False))
+        self._keep_sorting()
+        self._show_sorting()
+        self.model.show(self._in_order())
+        self.view.scrollTo(self.view.currentIndex())
+
+    def _show_sorting(self) -> None:
         header = self.view.horizontalHeader()
         header.setSortIndicatorShown(self._sorted is not None)
         if self._sorted is not None:
             down = self._sorted[1]
             header.setSortIndicator(
-                place, Qt.SortOrder.DescendingOrder if down else Qt.SortOrder.AscendingOrder
+                self._sorted[0], Qt.SortOrder.DescendingOrder if down else Qt.SortOrder.AscendingOrder
             )
-        self.model.show(self._in_order())
-        self.view.scrollTo(self.view.currentIndex())
+
+    def _keep_sorting(self) -> None:
+        if self._memory is None or not self._remembered:
+            return
+        if self._sorted is None:
+            self._memory.forget(f"sorted/{self._remembered}")
+        else:
+            place, down = self._sorted
+            self._memory.keep(f"sorted/{self._remembered}", f"{self.model.columns[place].name} {int(down)}")
+
+    def _restore_sorting(self) -> None:
+        """By the column it was sorted by last, if that is still here."""
+        if self._memory is None or not self._remembered:
+            return
+        name, _, down = self._memory.text(f"sorted/{self._remembered}").rpartition(" ")
+        for place, column in enumerate(self.model.columns):
+            if column.name == name and column.sort is not None:
+                self._sorted = (place, down == "1")
+        self._show_sorting()
 
     def _in_order(self) -> list[Any]:
         """Rows without a value for the sorted column stand last either way."""
@@ -218,17 +297,27 @@ class ListTable(QWidget):
         """Columns grow and shrink with their text."""
         header = self.view.horizontalHeader()
         for place in range(len(self.model.columns)):
-            header.resizeSection(place, round(header.sectionSize(place) * by))
+            width = round((self._widths.get(place) or header.sectionSize(place)) * by)
+            self._widths[place] = width
+            header.resizeSection(place, width)
 
     def _restore_columns(self) -> None:
         header = self.view.horizontalHeader()
         if not (self._memory and self._remembered and self._memory.parts(self._columns_name(), header)):
             for place, column in enumerate(self.model.columns):
                 header.resizeSection(place, self._letter * (column.width + 2))
+        for place in range(len(self.model.columns)):
+            header.setSectionHidden(place, False)
+            self._widths[place] = header.sectionSize(place)
         for place, column in enumerate(self.model.columns):
             if column.stretch:
                 header.setSectionResizeMode(place, QHeaderView.ResizeMode.Stretch)
         header.setSortIndicatorShown(False)
+
+    def _resized(self, place: int, _before: int, width: int) -> None:
+        if width and not self.model.columns[place].stretch:
+            self._widths[place] = width
+        self._keep_columns()
 
     def _keep_columns(self) -> None:
         if self._memory and self._remembered and self.isVisible():

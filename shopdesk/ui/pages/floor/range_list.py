@@ -2,8 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
-from PySide6.QtWidgets import QMenu
+from PySide6.QtCore import QEvent, QObject
 
 from shopdesk.ui.pages.floor.row_drawing import RowDrawing, room
 from shopdesk.ui.pages.floor.shown import ShownRow
@@ -13,9 +12,7 @@ from shopdesk.wording import say
 
 
 class RangeList(ListTable):
-    """`menuAsked` fills the menu of a row, on the right button or the menu key."""
-
-    menuAsked = Signal(object, object)  # ShownRow, QMenu
+    """Rows are `ShownRow`."""
 
     def __init__(self, first: tuple[str, Callable[[], object]] | None) -> None:
         column = Column("range", say("Range"), ShownRow.spoken, stretch=True, spoken=ShownRow.spoken,
@@ -27,8 +24,6 @@ class RangeList(ListTable):
         self.draw("range", RowDrawing())
         self.view.horizontalHeader().hide()
         self.view.setAlternatingRowColors(False)
-        self.view.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
-        self.view.customContextMenuRequested.connect(self._show_menu)
         self.view.viewport().installEventFilter(self)
         self._fit()
 
@@ -48,12 +43,3 @@ class RangeList(ListTable):
         if rows.defaultSectionSize() != height:
             rows.setMinimumSectionSize(height)
             rows.setDefaultSectionSize(height)
-
-    def _show_menu(self, at: QPoint) -> None:
-        row = self.current()
-        if row is None:
-            return
-        menu = QMenu(self)
-        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.menuAsked.emit(row, menu)
-        menu.popup(self.view.viewport().mapToGlobal(at))

@@ -2,8 +2,9 @@
 
 import datetime as dt
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QWidget
 
 from shopdesk.domain.catalogue.model import Catalogue
 from shopdesk.domain.rights import Action
@@ -18,6 +19,8 @@ from shopdesk.ui.widgets.headings import Heading, Words
 from shopdesk.ui.widgets.stage_strip import StageShown, StageStrip
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import Region, say
+
+BESIDE = 58  # letters of width from which the picture stands beside the words
 
 
 class Head(QWidget):
@@ -52,10 +55,21 @@ class Head(QWidget):
             [self.name, self.about, self.customer, self.complaint, self.strip, self.held, promise,
              level([self.jobs, STRETCH])], gap="hair",
         )  # fmt: skip
-        row = level([self.picture, words], gap="wide")
-        row.setAlignment(self.picture, Qt.AlignmentFlag.AlignTop)
-        row.setStretchFactor(words, 1)
-        self.setLayout(row)
+        self._words = words
+        self._row = level([self.picture, words], gap="wide")
+        self._row.setAlignment(self.picture, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        self._row.setStretchFactor(words, 1)
+        self.setLayout(self._row)
+
+    def minimumSizeHint(self) -> QSize:
+        """The words alone; where there is no more room the picture stands above them."""
+        return QSize(self._words.minimumSize().width(), super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        beside = self.width() >= self.fontMetrics().averageCharWidth() * BESIDE
+        directions = QBoxLayout.Direction
+        self._row.setDirection(directions.LeftToRight if beside else directions.TopToBottom)
 
     def show_jacket(self, jacket: Jacket) -> None:
         seat = self._context.seat

@@ -1,4 +1,4 @@
-"""The jackets that are open, each on a tab; Ctrl+W closes one, Ctrl+Tab goes to the next."""
+"""The jackets that are open, each on a tab; Ctrl+W closes one, Ctrl+J goes to the next from anywhere."""
 
 from typing import Any
 
@@ -47,7 +47,12 @@ class JacketPage(Page):
             self._bring_up_to_date()
 
     def open_on(self, **what: Any) -> None:
-        """`range_id`, `job_id` for another than its newest job; `section="order"` opens on its work order."""
+        """`range_id`, `job_id` for another than its newest job; `section="order"` opens on its work order;
+        `next` goes to the next open jacket.
+        """
+        if what.get("next"):
+            self._step()
+            return
         range_id = int(what["range_id"])
         view = next((v for v in self.views() if v.range_id == range_id), None) or self._add(range_id)
         if what.get("job_id"):
@@ -65,6 +70,11 @@ class JacketPage(Page):
             view.focusFirst()
         else:
             self.empty.focusFirst()
+
+    def _step(self) -> None:
+        """The next open jacket; after the last the first."""
+        if self.tabs.count():
+            self.tabs.setCurrentIndex((self.tabs.currentIndex() + 1) % self.tabs.count())
 
     def views(self) -> list[JacketView]:
         """The open jackets in the order of their tabs."""

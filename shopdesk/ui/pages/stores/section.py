@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from shopdesk.domain.problem import Problem
 from shopdesk.ui.context import Topics
@@ -94,6 +94,7 @@ class Section(QWidget):
         self.context = page.context
         self.side = Side()
         self._wants_keyboard = False
+        self._deeds: list[Button] = []
         self.list: ListTable
 
     def assemble(self, name: str, *above: QWidget, shares: tuple[int, int] = (2, 1)) -> None:
@@ -107,6 +108,13 @@ class Section(QWidget):
         self.setLayout(body)
         self._fit_signs()
         self.list.chosen.connect(lambda _key: self._follow())
+        self.list.menuAsked.connect(lambda _row, menu: self._fill_menu(menu))
+
+    def _fill_menu(self, menu: QMenu) -> None:
+        """The deeds that stand beside the list now, with their keys."""
+        for button in self._deeds:
+            if not button.isHidden():
+                menu.addAction(button.icon(), button.text(), button.click)
 
     def key(self, letter: str, deed: Callable[[], object]) -> None:
         """A single key while the list has the keyboard."""
@@ -122,6 +130,7 @@ class Section(QWidget):
             self.key(letter, deed)
             made.append(button)
         self.side.buttons.addWidget(WrappedRow(made))
+        self._deeds += made
         return made
 
     def changeEvent(self, event: QEvent) -> None:

@@ -22,6 +22,7 @@ from shopdesk.ui.widgets.headings import Heading, Note
 from shopdesk.ui.widgets.letter_keys import LetterKeys
 from shopdesk.ui.widgets.search_field import SearchField
 from shopdesk.ui.widgets.strip_list import StripList
+from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say
 
 OUT, ALL = "out", "all"
@@ -59,11 +60,10 @@ class TagsPage(Page):
         }  # fmt: skip
         self.side = TagSide(deeds, context.dialogs, context.region)
         self.labels_button = Button(say("Labels of all shown"), d.labels, icon_name="print")
-        head = level([Heading(say("What is where"), "head"), self.count, STRETCH, self.filter])
-        narrow = level([self.search, self.labels_button])
-        narrow.setStretchFactor(self.search, 1)
+        head = level([Heading(say("What is where"), "head"), STRETCH, self.filter])
+        narrow = WrappedRow([self.search, self.labels_button], growing=self.search)
         both = Beside(self.list, self.side, context.memory, "tags/list", shares=(5, 4))
-        body = upright([head, narrow, both], margin="gap")
+        body = upright([head, self.count, narrow, both], margin="gap")
         body.setStretchFactor(both, 1)
         self.setLayout(body)
         self.list.chosen.connect(lambda _key: self._follow())

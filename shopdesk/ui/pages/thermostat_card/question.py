@@ -8,7 +8,7 @@ from shopdesk.services.thermostat_card import CardStep
 from shopdesk.ui.widgets.boxes import STRETCH, emptied, upright
 from shopdesk.ui.widgets.fields import TextField
 from shopdesk.ui.widgets.headings import Note, ProblemText, Words
-from shopdesk.ui.widgets.large_buttons import LargeButton, LargeMainButton
+from shopdesk.ui.widgets.large_buttons import LargeMainButton, SentenceButton
 from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.wording import say, say_problem
 
@@ -32,7 +32,7 @@ class QuestionPane(PageScroll):
         self.note.returnPressed.connect(self._keep_note)
         self.again = LargeMainButton(say("Begin another card"), begin_again, icon_name="add")
         self.kept = Note(say("A complete card is kept as it was answered."))
-        self.buttons: list[LargeButton] = []
+        self.buttons: list[SentenceButton] = []
         self._room = upright(gap="small")
         parts = (self.ask, self.tell, self._room, self.note, self.problem, self.kept, self.again, STRETCH)
         super().__init__(upright(parts, gap="gap", margin="gap"))
@@ -71,8 +71,7 @@ class QuestionPane(PageScroll):
         for figure, (code, words) in enumerate(step.answers, 1):
             text = say("{figure}  {words}", figure=figure, words=words)
             given = code == step.answer
-            button = LargeButton(text, partial(self._take, code), icon_name="tick" if given else "")
-            button.setStyleSheet("text-align: left; padding-left: 12px;")
+            button = SentenceButton(text, partial(self._take, code), icon_name="tick" if given else "")
             button.setAccessibleName(say("{words}, chosen", words=words) if given else words)
             button.setEnabled(not self._complete)
             self._room.addWidget(button)

@@ -1,5 +1,6 @@
 """Drawing, checkpoint and verdict side by side; in fewer columns where there is less room for the letters."""
 
+from PySide6.QtCore import QSize
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
@@ -29,6 +30,10 @@ class Columns(QWidget):
         super().resizeEvent(event)
         letters = self.width() / max(1, self.fontMetrics().averageCharWidth())
         self._lay(3 if letters >= THREE else 2 if letters >= TWO else 1)
+
+    def minimumSizeHint(self) -> QSize:
+        """As narrow as the checkpoint alone: side by side is for where there is room, and asks for none."""
+        return QSize(self._middle.minimumSizeHint().width(), super().minimumSizeHint().height())
 
     def show_middle(self) -> None:
         """The top of the checkpoint in sight."""
