@@ -67,7 +67,7 @@ class Form(QWidget):
         if not self._above or not self._cells:
             return hint
         widest = max(cell.minimumSizeHint().width() for cell, _ in self._cells)
-        margins = self.layout().contentsMargins()
+        margins = self.contentsMargins() if (box := self.layout()) is None else box.contentsMargins()
         return QSize(
             max(widest, self._button_row.minimumSizeHint().width()) + margins.left() + margins.right(),
             hint.height(),

@@ -39,7 +39,7 @@ class SentenceButton(LargeButton):
 
     def _break(self) -> None:
         letters, sizes = self.fontMetrics(), spacing(QApplication.font())
-        room = self.width() - 2 * sizes.gap - (sizes.icon if self.icon() else 0) - 12
+        room = self.width() - 2 * sizes.gap - (0 if self.icon().isNull() else sizes.icon) - 12
         lines = [""]
         for word in self._sentence.split(" "):
             longer = f"{lines[-1]} {word}" if lines[-1] else word
