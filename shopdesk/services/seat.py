@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from shopdesk import paths
 from shopdesk.domain.catalogue.model import Catalogue
 from shopdesk.domain.catalogue.reading import read_catalogue
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.clock import Clock, day_at, standing_still
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Acting, Action, Role, require
@@ -30,12 +31,13 @@ class Seat:
     acting: Acting
     catalogue: Catalogue
     region: Region
+    seen: Seen | None = None  # what the screen had read from which this person changes something
 
     @contextmanager
     def change(self, action: Action) -> Iterator[UnitOfWork]:
         """One unit of work on this person's account; stages of its jobs follow at the end."""
         require(self.acting, action)
-        with self.file.writing(self.acting, action.value) as work:
+        with self.file.writing(self.acting, action.value, self.seen) as work:
             yield work
             for job_id in sorted(work.jobs):
                 stages.refresh(work.session, self.catalogue, job_id, self.today, work.now)
@@ -69,6 +71,15 @@ class Seat:
     def of(self, row: Staff) -> "Seat":
         """The same shop with this person acting; who may sit down is asked before (see `signing_in`)."""
         return Seat(self.file, Acting(row.id, row.name, Role(row.role)), self.catalogue, self.region)
+
+    def having_seen(self, seen: Seen | None) -> "Seat":
+        """The same seat for a change made on a screen that was read then.
+
+        Whoever overwrites text gives it: the change is refused with `Changed` where somebody else wrote
+        something else meanwhile. Ticks, clocks, movements and other deeds of one key do without: they
+        add rows or set what they name, and two of them do not undo each other.
+        """
+        return replace(self, seen=seen)
 
     def refreshed(self) -> "Seat":
         """The same seat after settings changed (catalogue, region)."""

@@ -20,6 +20,7 @@ from shopdesk.domain.rights import Action, Role, require
 from shopdesk.services.finding import range_numbers
 from shopdesk.services.seat import Seat
 from shopdesk.storage.column_types import Day, Percent, UtcTime
+from shopdesk.storage.seen import DERIVED
 from shopdesk.storage.tables import Base
 from shopdesk.storage.tables.shop import Journal
 from shopdesk.storage.unit_of_work import plain
@@ -31,12 +32,6 @@ COUNTER_ENTRY_ONLY = frozenset({
     "outlay", "write_off", "table_in", "piece_event", "stock_take", "stock_take_line", "promise",
     "invoice_adjustment", "invoice", "invoice_line", "setting", "staff", "wage", "brought_record",
 })  # fmt: skip
-# Follows from facts, or is counted by the database: neither compared nor put back.
-_DERIVED = {
-    "job": frozenset({"stage", "held_for", "held_what", "held_since"}),
-    "party": frozenset({"search_text"}),
-    "gas_range": frozenset({"search_text"}),
-}
 _LOOKED_THROUGH = 400  # journal rows, newest first, among which deeds to take back are looked for
 _CLASSES: dict[str, type[Base]] = {m.local_table.name: m.class_ for m in Base.registry.mappers}  # type: ignore[attr-defined]
 _ORDER = [table.name for table in Base.metadata.sorted_tables]
@@ -110,7 +105,7 @@ def _reversible(row: Journal) -> bool:
 def _has_silent(table: str) -> bool:
     """Whether a row cannot be made again from the journal, which keeps no pictures and no secrets."""
     columns = Base.metadata.tables[table].columns
-    derived = _DERIVED.get(table, frozenset())
+    derived = DERIVED.get(table, frozenset())
     return any(not c.info.get("journal", True) and c.name not in derived for c in columns)
 
 
@@ -154,7 +149,7 @@ def _table(key: str) -> str:
 
 
 def _skipped(table: str) -> frozenset[str]:
-    return _DERIVED.get(table, frozenset()) | {"version"}
+    return DERIVED.get(table, frozenset()) | {"version"}
 
 
 def _row(session: Session, key: str, deed: Journal) -> Any:

@@ -8,6 +8,7 @@ from pathlib import Path
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.clock import Clock
 from shopdesk.domain.problem import ChangedMeanwhile, NotFound, Problem, Unavailable
 from shopdesk.domain.rights import Acting
@@ -15,6 +16,7 @@ from shopdesk.storage.engine import make_engine, shop_url
 from shopdesk.storage.file import checked_file
 from shopdesk.storage.lock import WriteLock
 from shopdesk.storage.moving import where_it_went
+from shopdesk.storage.seen import journal_length
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.storage.upgrading import known, newest, revision_of
 
@@ -66,13 +68,21 @@ class ShopFile:
             except sa.exc.NoResultFound:
                 raise NotFound("This record is not in the shop {name} any more.", name=self.name) from None
 
+    def seen(self) -> Seen:
+        """How far the journal is now; asked before a screen reads what it will show."""
+        with self.reading() as session:
+            return Seen(journal_length(session))
+
     @contextmanager
-    def writing(self, acting: Acting, action: str) -> Iterator[UnitOfWork]:
-        """One unit of work: commits once at the end, or leaves no trace."""
+    def writing(self, acting: Acting, action: str, seen: Seen | None = None) -> Iterator[UnitOfWork]:
+        """One unit of work: commits once at the end, or leaves no trace.
+
+        With `seen` it overwrites nothing that others wrote after the screen was read (`Changed`).
+        """
         if self.looking:
             raise Problem("The shop {name} is open to look at only; nothing was changed.", name=self.name)
         with self._one_writer, Session(self.engine, expire_on_commit=False) as session:
-            work = UnitOfWork(session, self.clock, acting, action)
+            work = UnitOfWork(session, self.clock, acting, action, seen)
             try:
                 yield work
                 work.commit()

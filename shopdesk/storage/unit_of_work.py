@@ -13,10 +13,12 @@ import sqlalchemy as sa
 from sqlalchemy import event
 from sqlalchemy.orm import Session
 
+from shopdesk.domain.changed import Changed, Seen
 from shopdesk.domain.clock import Clock
 from shopdesk.domain.problem import NotFound
 from shopdesk.domain.rights import Acting
 from shopdesk.storage.hearing import tell
+from shopdesk.storage.seen import differences, journal_length
 from shopdesk.storage.tables.base import Base
 from shopdesk.storage.tables.shop import Journal, NumberSeries
 
@@ -26,8 +28,11 @@ Row = TypeVar("Row", bound=Base)
 class UnitOfWork:
     """What a service works with while it changes the shop; made by `ShopFile.writing`."""
 
-    def __init__(self, session: Session, clock: Clock, acting: Acting, action: str) -> None:
+    def __init__(
+        self, session: Session, clock: Clock, acting: Acting, action: str, seen: Seen | None = None
+    ) -> None:
         self.session = session
+        self._seen = seen
         self.acting = acting
         self.action = action
         self.now = clock()
@@ -73,8 +78,19 @@ class UnitOfWork:
 
     def commit(self) -> None:
         self.session.flush()
-        self._write_journal()
+        self._refuse_unseen()
+        written = self._write_journal()
         self.session.commit()
+        if self._seen is not None and written is not None:
+            self._seen.own.add(written)
+
+    def _refuse_unseen(self) -> None:
+        """Nobody overwrites what another wrote after the screen was read, unless he has seen it."""
+        if self._seen is None or not self._before:
+            return
+        found = differences(self.session, self._seen, self._before, self._after)
+        if found:
+            raise Changed(found, journal_length(self.session))
 
     def _note_changes(self, session: Session, _context: Any, _instances: Any) -> None:
         for row in session.dirty:
@@ -84,8 +100,15 @@ class UnitOfWork:
             old = {}
             for column in state.mapper.column_attrs:
                 history = state.attrs[column.key].history
-                if _journaled(column) and history.has_changes():
-                    old[column.key] = plain(history.deleted[0]) if history.deleted else None
+                if not _journaled(column) or not history.has_changes():
+                    continue
+                stood = history.deleted[0] if history.deleted else None
+                if self._seen is not None and history.deleted:
+                    chosen = self._seen.chosen(_key(row), column.key, stood, getattr(row, column.key))
+                    setattr(row, column.key, chosen)
+                    if chosen == stood:
+                        continue
+                old[column.key] = plain(stood)
             if old:
                 key = _key(row)
                 before = self._before.setdefault(key, {})
@@ -111,9 +134,10 @@ class UnitOfWork:
             values = {c.key: plain(getattr(row, c.key)) for c in columns if _journaled(c)}
             self._after[_key(row)] = {k: v for k, v in values.items() if v not in (None, "", [], {})}
 
-    def _write_journal(self) -> None:
+    def _write_journal(self) -> int | None:
+        """The key of the row that says what was done; None where nothing was."""
         if not self._before and not self._after:
-            return
+            return None
         connection = self.session.connection()
         if connection.dialect.name == "postgresql":
             connection.exec_driver_sql("SELECT pg_advisory_xact_lock(1397244996)")  # one chain, one writer
@@ -126,8 +150,9 @@ class UnitOfWork:
             if subject is not None
             else next(iter(self._after or self._before)).split(" ")[0]
         )
+        written = (last.id if last else 0) + 1
         row = {
-            "id": (last.id if last else 0) + 1,
+            "id": written,
             "at": self.now,
             "staff_id": self.acting.staff_id or None,
             "who": self.acting.name,
@@ -142,6 +167,7 @@ class UnitOfWork:
         connection.execute(sa.insert(Journal).values(**row, hash=journal_hash(row)))
         tables = {key.partition(" ")[0] for key in (*self._before, *self._after)}
         tell(connection, tables, self._job_id)
+        return written
 
 
 def journal_hash(row: dict[str, Any]) -> str:

@@ -4,14 +4,15 @@ Made once for each open shop and passed to constructors; nothing in the window i
 named here for their types only, so that the window shows before they are loaded.
 """
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from PySide6.QtCore import QObject, Signal
 from shiboken6 import isValid
 
-from shopdesk.domain.problem import Problem
+from shopdesk.domain.changed import Changed, Path, Seen
+from shopdesk.domain.problem import ChangedMeanwhile, Problem
 from shopdesk.domain.rights import Action, may
 from shopdesk.ui.dialogs import Dialogs
 from shopdesk.ui.drafts import Drafts
@@ -22,6 +23,7 @@ from shopdesk.wording import Region, say_problem
 
 if TYPE_CHECKING:
     from shopdesk.services.seat import Seat
+    from shopdesk.ui.widgets.form import Form
 
 T = TypeVar("T")
 Topics = frozenset[str]
@@ -40,6 +42,18 @@ class Message:
     step: Callable[[], None] | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Two texts for the same fields: what somebody else saved, and what was typed here.
+
+    `answer` saves again with their text wherever it was chosen; `labels` are the form's own words.
+    """
+
+    changed: Changed
+    answer: Callable[[frozenset[tuple[str, Path]]], None]
+    labels: Mapping[str, str] = field(default_factory=dict)
+
+
 class Context(QObject):
     """One open shop, as the pages see it."""
 
@@ -50,6 +64,7 @@ class Context(QObject):
     leaveAsked = Signal()  # close this shop, to open another
     firstRangeAsked = Signal()  # be led through a first range
     paperAsked = Signal(object, str, str)  # bytes, title, file name
+    conflicted = Signal(object)  # Conflict
 
     def __init__(
         self, seat: "Seat", workers: Workers, dialogs: Dialogs, memory: Memory, drafts: Drafts,
@@ -63,6 +78,7 @@ class Context(QObject):
         self.memory = memory
         self.drafts = drafts
         self.view = view
+        self._reading: Seen | None = None
 
     @property
     def seat(self) -> "Seat":
@@ -86,6 +102,14 @@ class Context(QObject):
 
     # Work
 
+    @property
+    def reading(self) -> Seen | None:
+        """From which state of the shop the answer was read that is being handed over now.
+
+        A form that shows it keeps this beside its fields (`form.seen`) and gives it back with the change.
+        """
+        return self._reading
+
     def ask(
         self, question: Callable[["Seat"], T], then: Callable[[T], None],
         failed: Callable[[Problem], None] | None = None, key: str = "", owner: QObject | None = None,
@@ -97,35 +121,63 @@ class Context(QObject):
         """
         seat = self._seat
 
-        def answered(answer: T) -> None:
-            if _alive(owner):
+        def answered(read: tuple[Seen, T]) -> None:
+            if not _alive(owner):
+                return
+            self._reading, answer = read
+            try:
                 then(answer)
+            finally:
+                self._reading = None
 
         def refused(error: Exception) -> None:
             if _alive(owner):
                 self._fail(error, failed)
 
-        self._workers.ask(lambda: question(seat), answered, refused, key)
+        self._workers.ask(lambda: (seat.file.seen(), question(seat)), answered, refused, key)
 
     def do(
         self, action: Callable[["Seat"], T], then: Callable[[T], None] | None = None,
         failed: Callable[[Problem], None] | None = None, *,
         changes: Iterable[str] | Callable[[T], Iterable[str]] = (), owner: QObject | None = None,
+        form: "Form | None" = None, seen: Seen | None = None,
     ) -> None:  # fmt: skip
         """Runs a service that changes the shop; changes are made one after another.
 
-        After it stands: `then` with its result, then `changed` with the topics of `changes`.
+        After it stands: `then` with its result, then `changed` with the topics of `changes`. With the
+        `form` (or `seen`) from which something is overwritten, nobody's text is: where another seat saved
+        something else meanwhile, `failed` hears it, both texts are shown, and the choice is saved.
         """
-        seat = self._seat
+        read = form.seen if form is not None and seen is None else seen
+        seat = self._seat if read is None else self._seat.having_seen(read)
 
         def stands(result: T) -> None:
+            if form is not None and read is not None and _alive(form):
+                form.show_put_back(read.put_back)
             try:
                 if then is not None and _alive(owner):
                     then(result)
             finally:
                 self.announce(*(changes(result) if callable(changes) else changes))
 
-        self._workers.do(lambda: action(seat), stands, lambda error: self._fail(error, failed, owner))
+        def refused(error: Exception) -> None:
+            self._fail(error, failed, owner)
+            if isinstance(error, Changed):
+                labels = form.labels() if form is not None and _alive(form) else {}
+                self.conflicted.emit(Conflict(error, lambda theirs: again(error.length, theirs), labels))
+
+        def again(length: int, theirs: frozenset[tuple[str, Path]]) -> None:
+            newer = Seen(length, theirs=theirs)
+            if form is not None and _alive(form):
+                form.seen = newer
+            self.do(action, then, failed, changes=changes, owner=owner, form=form, seen=newer)
+
+        self._workers.do(lambda: _tried(action, seat), stands, refused)
+
+    def _newer(self, length: int, theirs: frozenset[tuple[str, Path]]) -> "Seen":
+        """What has been seen once both texts were looked at."""
+
+        return Seen(length, theirs=theirs)
 
     def announce(self, *topics: str) -> None:
         """Says what changed; open pages refresh what they show of it."""
@@ -189,6 +241,19 @@ def _paper(seat: "Seat", number: str, kind: str) -> bytes:
     from shopdesk.services.papers.keeping import paper_bytes
 
     return paper_bytes(seat, number, kind)
+
+
+def _tried(action: "Callable[[Seat], T]", seat: "Seat") -> T:
+    """A change that lost to another at the very same moment wrote nothing. From a screen that knows what
+    it has read it is tried once more: then the other stands in the journal, and is told by name."""
+    try:
+        return action(seat)
+    except Changed:
+        raise
+    except ChangedMeanwhile:
+        if seat.seen is None:
+            raise
+        return action(seat)
 
 
 def _alive(owner: QObject | None) -> bool:

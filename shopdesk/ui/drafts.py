@@ -25,6 +25,10 @@ class Drafts(QObject):
         """The draft of that name, or nothing."""
         return dict(self._drafts.get(name, {}))
 
+    def names(self, beginning: str) -> list[str]:
+        """The kept drafts whose names begin so, oldest first."""
+        return [name for name in self._drafts if name.startswith(beginning)]
+
     def keep(self, name: str, values: Mapping[str, Any]) -> None:
         self._drafts[name] = dict(values)
         self._timer.start()

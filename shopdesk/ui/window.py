@@ -117,6 +117,7 @@ class MainWindow(QMainWindow):
         self._rooms.addWidget(self.workspace)
         self._rooms.setCurrentWidget(self.workspace)
         self.setWindowTitle(say("{shop} - shopdesk", shop=opened.name))
+        self.workspace.conflicts.offer_kept_text()
         if not opened.sample and not opened.seat.file.url.password:
             self._memory.keep("shop/last", opened.place)
         self._note_busy(self._workers.busy)

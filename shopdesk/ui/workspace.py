@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QLabel, QWidget
 from shiboken6 import isValid
 
+from shopdesk.ui.conflicts import Conflicts
 from shopdesk.ui.context import Context
 from shopdesk.ui.copy_timer import CopyTimer
 from shopdesk.ui.desk import Desk
@@ -52,8 +53,10 @@ class Workspace(QWidget):
         self.busy.hide()
         self.finder = FindPanel(context, places, self, self.desk.currentWidget)
         self.undo = UndoButton(context)
-        tools = level([STRETCH, FindButton(self.finder), self.undo, STRETCH])
-        self.rail = Rail(shown, [self.busy, tools, self.people, ViewButton(view)])
+        self.rail = Rail(shown, [
+            self.busy, level([STRETCH, FindButton(self.finder), self.undo, STRETCH]), self.people,
+            ViewButton(view),
+        ])  # fmt: skip
         self.rail.placeAsked.connect(self.desk.go)
         self.desk.shown.connect(self.rail.show_open)
         self.desk.shown.connect(lambda key: context.memory.keep("window/place", key))
@@ -71,6 +74,7 @@ class Workspace(QWidget):
         )
         self._workers = workers
         self.locked: LockPane | None = None
+        self.conflicts = Conflicts(context, self, self._reachable)
         self.idle = IdleWatch(self)
         self.idle.idle.connect(self.lock)
         context.seatChanged.connect(self._ask_when_to_lock)
@@ -102,7 +106,7 @@ class Workspace(QWidget):
             self.desk.go(last if last in shown else shown[0])
 
     def _back(self) -> None:
-        if self.locked is None:
+        if self.locked is None and self.conflicts.pane is None:
             self.desk.back()
 
     def _next_jacket(self) -> None:
@@ -120,14 +124,16 @@ class Workspace(QWidget):
         self.locked = LockPane(self.context, self._workers, self)
         self.locked.sign_in.signedIn.connect(self._unlock)
         self._reachable(False)
+        self.conflicts.hold(True)
 
     def _unlock(self, seat: "Seat") -> None:
         if self.locked is None:
             return
-        self._reachable(True)
-        self.locked.hide()
-        self.locked.deleteLater()
-        self.locked = None
+        pane, self.locked = self.locked, None
+        self.conflicts.hold(False)
+        self._reachable(self.conflicts.pane is None)
+        pane.hide()
+        pane.deleteLater()
         self.context.take_seat(seat)
         if self._came_from is not None and isValid(self._came_from):
             self._came_from.setFocus()

@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
 from PySide6.QtWidgets import QWidget
 
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
 from shopdesk.ui.context import Context, Topics
 
 if TYPE_CHECKING:
     from shopdesk.services.seat import Seat
+    from shopdesk.ui.widgets.form import Form
 
 T = TypeVar("T")
 
@@ -59,7 +61,8 @@ class Page(QWidget):
     def do(
         self, action: Callable[["Seat"], T], then: Callable[[T], None] | None = None,
         failed: Callable[[Problem], None] | None = None, *,
-        changes: Iterable[str] | Callable[[T], Iterable[str]] = (),
+        changes: Iterable[str] | Callable[[T], Iterable[str]] = (), form: "Form | None" = None,
+        seen: Seen | None = None,
     ) -> None:  # fmt: skip
         """`context.do` for this page."""
-        self.context.do(action, then, failed, changes=changes, owner=self)
+        self.context.do(action, then, failed, changes=changes, owner=self, form=form, seen=seen)

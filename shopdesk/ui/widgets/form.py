@@ -12,6 +12,7 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
 
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
 from shopdesk.ui.drafts import Drafts
 from shopdesk.ui.look import spacing
@@ -22,6 +23,7 @@ from shopdesk.ui.widgets.wrapped_row import WrappedRow
 from shopdesk.wording import say_problem
 
 LEAST_LETTERS = 24  # of a column of fields
+_READ = "@read"  # beside a draft's fields: how long the journal was when they were read
 
 
 @dataclass(slots=True)
@@ -50,6 +52,7 @@ class Form(QWidget):
         self._save: Callable[[dict[str, Any]], object] | None = None
         self._main: MainButton | None = None
         self._drafts: tuple[Drafts, str] | None = None
+        self.seen: Seen | None = None  # how far the shop was read for what stands in the fields
         gaps = spacing(self.font())
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(gaps.gap)
@@ -139,6 +142,14 @@ class Form(QWidget):
             if key in self._entries:
                 self._entries[key].field.setTyped(typed)
 
+    def read_from(self, seen: Seen | None) -> None:
+        """From which state of the shop its fields are filled; a draft put back keeps the one of its own."""
+        if self._drafts is not None and seen is not None:
+            kept = self._drafts[0].kept(self._drafts[1]).get(_READ)
+            if isinstance(kept, int):
+                seen = Seen(min(kept, seen.length))
+        self.seen = seen
+
     # Using
 
     def __getitem__(self, name: str) -> Any:
@@ -175,6 +186,16 @@ class Form(QWidget):
             self._focus(wrong)
             return None
         return found
+
+    def labels(self) -> dict[str, str]:
+        """What each field is called here."""
+        return {name: entry.field.accessibleName() for name, entry in self._entries.items()}
+
+    def show_put_back(self, stands: Mapping[tuple[str, tuple[str, ...]], Any]) -> None:
+        """Shows another's text in the fields in which it was chosen to stand."""
+        for (_record, path), value in stands.items():
+            if path[-1] in self._entries:
+                self._entries[path[-1]].field.setValue(value)
 
     def submit(self) -> None:
         """What the main button does."""
@@ -280,5 +301,6 @@ class Form(QWidget):
         self._show(name, "")
         if self._drafts is not None:
             drafts, key = self._drafts
-            drafts.keep(key, {name: entry.field.typed() for name, entry in self._entries.items()})
+            typed = {name: entry.field.typed() for name, entry in self._entries.items()}
+            drafts.keep(key, typed | ({_READ: self.seen.length} if self.seen is not None else {}))
         self.edited.emit()

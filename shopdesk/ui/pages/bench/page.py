@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLabel
 
 from shopdesk.domain.build import Build
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
 from shopdesk.services.bench import Clock
 from shopdesk.services.bench_day import BenchDay
@@ -42,6 +43,7 @@ class BenchPage(Page):
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self._found: Day | None = None
+        self.read: Seen | None = None  # the state of the shop the tasks were read from
         self._unfolded: set[int] = set()
         self._leave = False
         self._wanted_task: int | None = None
@@ -201,7 +203,7 @@ class BenchPage(Page):
         self.ask(lambda seat: ask_day(seat, staff_id), self._take_day, key="day")
 
     def _take_day(self, found: Day) -> None:
-        self._found = found
+        self._found, self.read = found, self.context.reading
         day = found.day
         ranges = [(r.job_id, say("{number} only", number=r.number)) for r in day.ranges]
         known = {job_id for job_id, _ in ranges}

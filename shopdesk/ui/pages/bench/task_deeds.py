@@ -54,14 +54,22 @@ class TaskDeeds:
             self._do(task, lambda s: bench.note(s, task.id, values["note"]))
 
         phrases = self._page.context.seat.catalogue.phrases
-        self._open(lambda task, save_, close: deeds.note_deed(phrases, task.note, save_, close), save)
+        self._open(
+            lambda task, save_, close: deeds.note_deed(phrases, task.note, save_, close),
+            save,
+            overwrites=True,
+        )
 
     def block(self) -> None:
         def save(task: BenchTask, values: dict[str, Any]) -> None:
             self._do(task, lambda s: bench.block(s, task.id, values["because"]))
 
         phrases = self._page.context.seat.catalogue.phrases
-        self._open(lambda task, save_, close: deeds.block_deed(phrases, _blocked(task), save_, close), save)
+        self._open(
+            lambda task, save_, close: deeds.block_deed(phrases, _blocked(task), save_, close),
+            save,
+            overwrites=True,
+        )
 
     def give(self) -> None:
         def save(task: BenchTask, values: dict[str, Any]) -> None:
@@ -168,8 +176,11 @@ class TaskDeeds:
         self._do(task, act, say("{number}: {count} with “{task}”.", number=task.range_number, count=count,
                                 task=task.name))  # fmt: skip
 
-    def _open(self, make: Any, save: Any) -> None:
-        """Opens a form about the current task; `save` gets that task and the values."""
+    def _open(self, make: Any, save: Any, *, overwrites: bool = False) -> None:
+        """Opens a form about the current task; `save` gets that task and the values.
+
+        `overwrites`: it shows a text that stands, and another seat may write another one meanwhile.
+        """
         row = self._page.current()
         if row is None:
             if self._page.list.model.rowCount():
@@ -183,7 +194,9 @@ class TaskDeeds:
             except Problem as problem:
                 self._failed(task, problem)
 
-        self._page.pane.open_deed(make(task, keep, self._page.close_deed))
+        deed = make(task, keep, self._page.close_deed)
+        deed.form.read_from(self._page.read if overwrites else None)
+        self._page.pane.open_deed(deed)
 
     def _do(self, task: BenchTask, act: Any, said: str = "") -> None:
         def stands(_result: object) -> None:
@@ -191,8 +204,10 @@ class TaskDeeds:
             if said:
                 self._page.context.tell(said)
 
+        deed = self._page.pane.deed
         self._page.do(act, stands, lambda problem: self._failed(task, problem),
-                      changes=("jobs", f"job {task.job_id}", "ranges"))  # fmt: skip
+                      changes=("jobs", f"job {task.job_id}", "ranges"),
+                      form=deed.form if deed is not None else None)  # fmt: skip
 
     def _failed(self, task: BenchTask, problem: Problem) -> None:
         if isinstance(problem, cautions.Unread):

@@ -133,6 +133,7 @@ class Customers(QWidget):
         emptied(self._form_box)
         name = f"counter/customer/{party_id or 'new'}"
         self.form = customer_form(self._page.context, kept, name, self._save)
+        self.form.read_from(self._page.context.reading)
         self._form_box.addWidget(self.form)
         self.heading.setText(kept.name if party_id else say("New customer"))
         self.account.show_party(party_id)
@@ -149,6 +150,8 @@ class Customers(QWidget):
             self._busy = False
             form.saved()
             self._page.context.tell(say("{name} is written down.", name=draft.name))
+            if form.seen is None:  # a new one: what is corrected in it now was read now
+                self._page.ask(lambda _seat: None, lambda _none: form.read_from(self._page.context.reading))
             if self._shown == party_id:
                 self._shown = key
                 self.heading.setText(draft.name)
@@ -163,4 +166,4 @@ class Customers(QWidget):
         def keep(seat: Seat) -> int:
             return people.keep_party(seat, draft, party_id)
 
-        self._page.do(keep, kept, refused, changes=["people", "jobs"])
+        self._page.do(keep, kept, refused, changes=["people", "jobs"], form=form)

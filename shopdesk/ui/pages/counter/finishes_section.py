@@ -53,6 +53,7 @@ class FinishesSection(Section):
         if self.job is None:
             return
         job_id, form = self.job_id, Form()
+        form.read_from(self.read)
         form.add("finishes", say("&Surfaces"), FinishField(self.job.life.finishes), wide=True)
         form.on_save(
             say("&Settle it so"),

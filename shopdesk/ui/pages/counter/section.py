@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
 from shopdesk.services.counter import JobAtCounter
 from shopdesk.ui.pages.page import Page
@@ -38,6 +39,7 @@ class Section(QWidget):
         self.page = page
         self.context = page.context
         self.job: JobAtCounter | None = None
+        self.read: Seen | None = None  # the state of the shop the job was read from
         self.form: Form | None = None
         self._busy = False
         self._back: QWidget | None = None
@@ -59,7 +61,7 @@ class Section(QWidget):
         if self.job is not None and self.job.head.found.job_id != job.head.found.job_id:
             self.leave_form()
             self.refusal.show_text("")
-        self.job = job
+        self.job, self.read = job, self.context.reading
 
     def focusFirst(self) -> None:
         """The keyboard where the section's work begins."""
@@ -126,7 +128,7 @@ class Section(QWidget):
                 self.grown.emit(self.refusal)
 
         topics = [f"job {self.job_id}", "jobs", "money", "papers", *changes]
-        self.page.do(action, done, refused, changes=topics)
+        self.page.do(action, done, refused, changes=topics, form=form)
 
     def show_paper(self, number: str, title: str, kind: str) -> None:
         self.context.show_paper(number, title, kind)

@@ -5,6 +5,7 @@ from typing import Any
 
 from PySide6.QtWidgets import QMenu, QWidget
 
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.rights import Action
 from shopdesk.domain.stage import Stage
 from shopdesk.services import handovers, intake
@@ -31,6 +32,7 @@ class Deeds:
     def __init__(self, context: Context, panel: DeedPanel, do: Do) -> None:
         self._context, self._panel, self._do = context, panel, do
         self.jacket: Jacket | None = None
+        self.read: Seen | None = None  # the state of the shop the jacket was read from
 
     def fill(self, menu: QMenu) -> None:
         """Everything this person may do with this range now."""
@@ -178,6 +180,8 @@ class Deeds:
             self._context.tell(told)
 
         form.on_save(
-            button, lambda values: self._do(lambda seat: save(seat, values), done, form.show_problem)
+            button,
+            lambda values: self._do(lambda seat: save(seat, values), done, form.show_problem, form=form),
         )
+        form.read_from(self.read)
         self._panel.open(title, form, [Words(guide)] if guide else [], holder)

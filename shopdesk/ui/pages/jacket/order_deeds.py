@@ -6,6 +6,7 @@ from typing import Any
 from PySide6.QtWidgets import QWidget
 
 from shopdesk.domain.catalogue.model import Scope
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
 from shopdesk.services import order_by_hand, order_difference, own_tasks, reports, work_orders
 from shopdesk.services.bench import BenchTask
@@ -36,9 +37,10 @@ class OrderDeeds:
         self._context, self._panel, self._do, self._current = context, panel, do, current
         self._jacket: Jacket | None = None
         self._facts: OrderFacts | None = None
+        self._read: Seen | None = None
 
     def show(self, jacket: Jacket, facts: OrderFacts) -> None:
-        self._jacket, self._facts = jacket, facts
+        self._jacket, self._facts, self._read = jacket, facts, self._context.reading
 
     def add(self) -> None:
         """One of the catalogue, or one in own words."""
@@ -68,6 +70,7 @@ class OrderDeeds:
         if task is None:
             return
         form = Form()
+        form.read_from(self._read)
         form.add("name", say("What is to be done"), TextField(task.name))
         add_span(form, self._context.region, task.minutes)
         self._open(
@@ -192,7 +195,7 @@ class OrderDeeds:
     ) -> None:  # fmt: skip
         def keep(values: dict[str, Any]) -> None:
             self._do(lambda seat: save(seat, values), lambda _none: self._panel.leave(), refused,
-                     changes=changes)  # fmt: skip
+                     changes=changes, form=form)  # fmt: skip
 
         def refused(problem: Problem) -> None:
             form.show_problem(problem)

@@ -29,6 +29,7 @@ from shopdesk.ui.pages.jacket.view_tables import history_table, money_table, pap
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button, QuietButton
 from shopdesk.ui.widgets.deed_panel import DeedPanel
+from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.list_table import ListTable
 from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
@@ -87,10 +88,11 @@ class JacketView(QWidget):
     def do(
         self, action: Callable[[Seat], T], then: Callable[[T], None] | None = None,
         failed: Callable[[Problem], None] | None = None, *, changes: Iterable[str] = (),
+        form: Form | None = None,
     ) -> None:  # fmt: skip
         """A change of this range and its job; whoever shows them is told."""
         topics = [f"range {self.range_id}", "ranges", f"job {self.job_id}", "jobs", "papers", *changes]
-        self.context.do(action, then, failed, changes=topics, owner=self)
+        self.context.do(action, then, failed, changes=topics, owner=self, form=form)
 
     def refresh(self) -> None:
         """Asks for everything anew; what is chosen, typed and scrolled to stays."""
@@ -196,6 +198,7 @@ class JacketView(QWidget):
     def _show(self, whole: Whole) -> None:
         found = whole.jacket
         self.jacket = self.deeds.jacket = found
+        self.deeds.read = self.context.reading
         self.job_id = found.job_id
         region = self.context.region
         self.head.show_jacket(found)

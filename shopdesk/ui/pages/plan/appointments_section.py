@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QWidget
 
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.rights import Action
 from shopdesk.services import shops
 from shopdesk.services.planning import appointments
@@ -36,6 +37,7 @@ class AppointmentsSection(QWidget):
         super().__init__()
         self.page, self.context = page, page.context
         self.rows: list[AppointmentRow] = []
+        self._read: Seen | None = None
         self._people: People = []
         self._jobs: list[tuple[int, str]] = []
         may = self.context.may(Action.APPOINT)
@@ -64,6 +66,7 @@ class AppointmentsSection(QWidget):
 
     def _show(self, found: tuple[list[AppointmentRow], People, list[tuple[int, str]]]) -> None:
         self.rows, self._people, self._jobs = found
+        self._read = self.context.reading
         self.list.show_rows([self._strip(row) for row in self.rows])
         if self.rows and not self.list.selected():
             self.list.select(self.rows[0].id)
@@ -114,11 +117,13 @@ class AppointmentsSection(QWidget):
             self.page.do(
                 lambda seat: appointments.appoint(seat, draft, row.id if row else None),
                 lambda _key: self._saved(), self.side.show_problem, changes=["appointments", "plan"],
+                form=form,
             )  # fmt: skip
 
         title = say("Change the appointment") if row else say("Make an appointment")
         small = SmallForm(title, say("Write it down"), save, self._close)
         form = small.form
+        form.read_from(self._read if row else None)
         form.add("kind", say("What"), ChoiceField([(kind, say(kind)) for kind in KINDS]))
         form.add("day", say("Day"), DayField(region), required=say("Write the day."))
         form.add("minute", say("From"), TimeField(region), required=say("Write the time."))

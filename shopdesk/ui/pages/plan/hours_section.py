@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from babel import Locale
 from PySide6.QtWidgets import QWidget
 
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.rights import Action
 from shopdesk.services import shops
 from shopdesk.services.planning import hours
@@ -54,6 +55,7 @@ class HoursSection(QWidget):
         super().__init__()
         self.page, self.context = page, page.context
         self.found: _Found | None = None
+        self._read: Seen | None = None
         self.weeks = StripList(say("Hours"), empty=say("Working hours will stand here."), most=7)
         self.away = StripList(
             say("Who is away"), empty=say("Leave, closed days and shut firms will stand here.")
@@ -89,7 +91,7 @@ class HoursSection(QWidget):
         self.weeks.focusFirst()
 
     def _show(self, found: _Found) -> None:
-        self.found = found
+        self.found, self._read = found, self.context.reading
         self.weeks.show_rows([self._shop_strip(found), *(self._strip(row) for row in found.people)])
         self.away.show_rows([self._away_strip(row) for row in found.away])
         self._follow()
@@ -144,10 +146,12 @@ class HoursSection(QWidget):
 
         def keep(values: dict[str, Any]) -> None:
             self.page.do(
-                save(values), lambda _none: self._saved(), self.side.show_problem, changes=["hours", "plan"]
+                save(values), lambda _none: self._saved(), self.side.show_problem,
+                changes=["hours", "plan"], form=small.form,
             )  # fmt: skip
 
         small = SmallForm(title, say("Write it down"), keep, self._close)
+        small.form.read_from(self._read)
         fill(small.form)
         self.side.say("")
         self.side.open_form(small.ready())

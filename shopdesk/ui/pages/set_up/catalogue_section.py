@@ -56,6 +56,8 @@ class FiguresSection(SetUpSection):
             self._known = figures(shipped.figures)
             self.form = self._make_form()
             self._form_box.addWidget(self.form)
+        if not self.context.drafts.kept(_DRAFT) or self.form.seen is None:
+            self.form.read_from(self.context.reading)
         if not self.context.drafts.kept(_DRAFT):
             self.form.show_values({f.field: _shown(f, value_of(own.figures, f)) for f in self._known})
 

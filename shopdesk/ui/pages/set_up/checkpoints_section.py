@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from shopdesk.domain.catalogue.model import Catalogue, Checkpoint, Finding
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.folding import fold
 from shopdesk.services.catalogue_changes import (
     OwnCheckpoint,
@@ -64,6 +65,7 @@ class CheckpointsSection(SetUpSection):
     def __init__(self, page: Any) -> None:
         self.title = say("Catalogue: checkpoints")
         self._own: Own | None = None
+        self._read: Seen | None = None
         self._shown = ""
         self.form: Form | None = None
         super().__init__(page)
@@ -111,7 +113,7 @@ class CheckpointsSection(SetUpSection):
             self.form.focusFirst()
 
     def _show(self, own: Own) -> None:
-        self._own = own
+        self._own, self._read = own, self.context.reading
         self._show_list()
         if self.own_form is None:
             self.own_form = own_checkpoint_form(own.now, self._add)
@@ -157,9 +159,10 @@ class CheckpointsSection(SetUpSection):
             form.add(name, labels[name], field, wide=True, note=shipped)
         form.on_save(say("&Keep it"), lambda values: self._save(checkpoint, values), icon_name="tick")
         form.remember(self.context.drafts, f"set-up/checkpoint/{checkpoint.code}")
+        form.read_from(self._read)
         self.form = form
         self._form_box.addWidget(form)
-        self.findings.show_checkpoint(checkpoint, self._own.changes)
+        self.findings.show_checkpoint(checkpoint, self._own.changes, self._read)
 
     def _keep_finding(self, form: Form, finding: Finding, asked: bool, words: dict[str, str]) -> None:
         def keep(seat: Seat) -> None:

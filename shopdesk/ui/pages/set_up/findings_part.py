@@ -6,6 +6,7 @@ from typing import Any
 from PySide6.QtWidgets import QWidget
 
 from shopdesk.domain.catalogue.model import Checkpoint, Finding
+from shopdesk.domain.changed import Seen
 from shopdesk.services.settings import CatalogueChanges
 from shopdesk.ui.widgets.boxes import emptied, upright
 from shopdesk.ui.widgets.fields import NoteField, TextField, TickField
@@ -25,6 +26,7 @@ class FindingsPart(QWidget):
         self._keep = keep
         self._checkpoint: Checkpoint | None = None
         self._changes = CatalogueChanges()
+        self._read: Seen | None = None
         self.form: Form | None = None
         self.list = StripList(say("Findings"), empty=say("The findings will stand here."), most=5)
         self.list.chosen.connect(self._choose)
@@ -32,9 +34,11 @@ class FindingsPart(QWidget):
         self._form_box = upright()
         self.setLayout(upright([Heading(say("Findings")), self.list, self._form_box]))
 
-    def show_checkpoint(self, checkpoint: Checkpoint, changes: CatalogueChanges) -> None:
-        """The shipped findings with what the shop changed in them."""
-        self._checkpoint, self._changes = checkpoint, changes
+    def show_checkpoint(
+        self, checkpoint: Checkpoint, changes: CatalogueChanges, read: Seen | None = None
+    ) -> None:
+        """The shipped findings with what the shop changed in them, as it was `read`."""
+        self._checkpoint, self._changes, self._read = checkpoint, changes, read
         emptied(self._form_box)
         self.form = None
         self.list.show_rows([self._strip(finding) for finding in checkpoint.findings])
@@ -74,6 +78,7 @@ class FindingsPart(QWidget):
             shipped = say("shipped: {figure}", figure=getattr(finding, name) or say("nothing"))
             form.add(name, label, field, wide=True, note=shipped)
         form.on_save(say("Keep the finding"), lambda values: self._save(finding, values), icon_name="tick")
+        form.read_from(self._read)
         self.form = form
         self._form_box.addWidget(form)
 

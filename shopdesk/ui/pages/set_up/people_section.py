@@ -3,6 +3,7 @@
 import datetime as dt
 from typing import Any
 
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action, Role
 from shopdesk.services.seat import Seat
@@ -38,6 +39,7 @@ class PeopleSection(SetUpSection):
         self.title = say("People")
         self._people: dict[int, StaffRow] = {}
         self._shown: int | None = None
+        self._read: Seen | None = None
         self._wages: list[WageRow] = []
         self._wanted: int | None = None
         super().__init__(page)
@@ -78,7 +80,7 @@ class PeopleSection(SetUpSection):
         self.form.focusFirst()
 
     def _show(self, rows: list[StaffRow]) -> None:
-        self._people = {row.id: row for row in rows}
+        self._people, self._read = {row.id: row for row in rows}, self.context.reading
         words = dict(skills(self.context.seat.catalogue))
         self.list.show_rows([_strip(row, words) for row in rows])
         if self._wanted is not None and self.list.select(self._wanted):
@@ -119,6 +121,7 @@ class PeopleSection(SetUpSection):
         form.add("active", "", TickField(say("&Works here now"), row.active if row else True))
         form.on_save(say("&Keep it"), self._save, icon_name="tick")
         form.remember(self.context.drafts, f"set-up/person/{row.id if row else 'new'}")
+        form.read_from(self._read if row else None)
         return form
 
     def _save(self, values: dict[str, Any]) -> None:

@@ -76,7 +76,7 @@ class SetUpSection(PageScroll):
             self._busy = False
             form.show_problem(problem)
 
-        self.page.do(action, done, refused, changes=topics)
+        self.page.do(action, done, refused, changes=topics, form=form)
 
 
 class FormSection(SetUpSection):
@@ -99,8 +99,11 @@ class FormSection(SetUpSection):
 
     def fill(self, values: Mapping[str, Any]) -> None:
         """Shows what the shop keeps, unless something typed waits to be kept."""
-        if not self.context.drafts.kept(f"set-up/{self.key}"):
+        typed = bool(self.context.drafts.kept(f"set-up/{self.key}"))
+        if not typed:
             self.form.show_values(values)
+        if not typed or self.form.seen is None:
+            self.form.read_from(self.context.reading)
 
     def focusFirst(self) -> None:
         self.form.focusFirst()

@@ -149,6 +149,7 @@ class FirmsSection(Section):
         add("lead_days", say("Usual days to come"), CountField(0, 365))
         add("note", say("Note"), NoteField(lines=2), wide=True)
         if known is not None:
+            form.form.read_from(self.context.reading)
             form.form.show_values({name: getattr(known, name) for name in PartyDraft.__dataclass_fields__})
         self.side.open_form(form.ready())
 

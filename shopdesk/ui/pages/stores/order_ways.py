@@ -53,6 +53,7 @@ class OrderWays:
 
         form = self._form(say("{number} acknowledged", number=order.number), say("Write it down"), keep)
         region = self._region
+        form.form.read_from(self._section.read)
         form.form.add("their_number", say("Their number for it"), TextField())
         form.form.add("expected_on", say("Goods come on"), DayField(region)).setValue(order.expected_on)
         form.form.add("on", say("On"), DayField(region)).setValue(self._today())

@@ -7,6 +7,7 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
+from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
 from shopdesk.ui.context import Topics
 from shopdesk.ui.look import spacing
@@ -95,6 +96,7 @@ class Section(QWidget):
         self.side = Side()
         self._wants_keyboard = False
         self._deeds: list[Button] = []
+        self.read: Seen | None = None  # the state of the shop its rows were read from
         self.list: ListTable
 
     def assemble(self, name: str, *above: QWidget, shares: tuple[int, int] = (2, 1)) -> None:
@@ -151,6 +153,7 @@ class Section(QWidget):
 
     def show_list(self, rows: Sequence[Any]) -> None:
         """Shows rows, the first one chosen; takes the keyboard if it was asked to before they came."""
+        self.read = self.context.reading or self.read
         self.list.show_rows(rows)
         if rows and not self.list.selected():
             key = self.list.current_key()
@@ -181,7 +184,8 @@ class Section(QWidget):
             if text:
                 self.context.tell(text)
 
-        self.page.do(action, stands, self.side.show_problem, changes=changes)
+        form = self.side.form.form if self.side.form is not None else None
+        self.page.do(action, stands, self.side.show_problem, changes=changes, form=form)
 
     def _follow(self) -> None:
         """Another row: a form about the row before is put away."""

@@ -53,6 +53,7 @@ class ShelfWays:
                                say("{name} is written down.", name=draft.name))  # fmt: skip
 
         form = PartForm(card, self._region, keep, self._section.close_form)
+        form.form.read_from(self._section.context.reading)
         self._section.side.open_form(form)
 
     def sell(self) -> None:

@@ -116,6 +116,7 @@ class TagDeeds:
                 form = TagForm(say("Correct it"), say("Keep it so"), parts_of(origin.build),
                                self._page.places, save, close, labels=False)  # fmt: skip
                 form.show_tag(tag, origin.goes_back, origin.goes_back_words)
+                form.form.read_from(self._page.context.reading)
                 return form
 
             self._open(tag, make, lambda seat, v: tags.change_tag(seat, tag.id, draft_of(v, tag.task_id)))
@@ -198,5 +199,6 @@ class TagDeeds:
             if told:
                 self._page.context.tell(told)
 
-        self._page.do(act, stands, self._side.show_problem,
+        form = self._side.form.form if self._side.form is not None else None
+        self._page.do(act, stands, self._side.show_problem, form=form,
                       changes=("tags", "jobs", f"job {tag.job_id}", "stores", "ranges"))  # fmt: skip

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Signal
 
 from shopdesk.domain.answers import Answer
+from shopdesk.domain.changed import Seen
 from shopdesk.services import walks
 from shopdesk.services.seat import Seat
 from shopdesk.services.walks import WalkView
@@ -21,6 +22,7 @@ class Keeper(QObject):
     def __init__(self, context: Context, parent: QObject) -> None:
         super().__init__(parent)
         self._context = context
+        self.read: Seen | None = None  # the state of the shop the walk-round on screen was read from
         self._untold = False  # changes that other places do not know of yet; they are told on leaving
 
     def keep(self, view: WalkView, change: Change) -> None:
@@ -29,7 +31,9 @@ class Keeper(QObject):
     def do(self, view: WalkView, action: Callable[[Seat], object]) -> None:
         """Something of this walk-round is written down."""
         self._untold = True
-        self._context.do(action, lambda _done: self.kept.emit(view.id), self.refused.emit, owner=self)
+        self._context.do(
+            action, lambda _done: self.kept.emit(view.id), self.refused.emit, owner=self, seen=self.read
+        )
 
     def tell_others(self, view: WalkView) -> None:
         """Other places hear what changed since one came here."""

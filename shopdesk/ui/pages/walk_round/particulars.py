@@ -59,6 +59,7 @@ class Particulars(QWidget):
         self.form = self.range_form.form
         self.form.on_save(say("Keep it and go on"), self._save, icon_name="tick")
         self.form.add_button(Button(say("Back to the walk-round"), self.left.emit))
+        self.form.read_from(context.reading)
         title = Heading(say("Particulars of {number}", number=view.range_number), "head")
         box = upright([title, self.range_form], margin="wide")
         box.setStretchFactor(self.range_form, 1)
@@ -86,6 +87,7 @@ class Particulars(QWidget):
             lambda seat: describe(seat, range_id, draft, visit), lambda _done: self.written.emit(),
             self.form.show_problem,
             changes=[f"job {self._view.job_id}", f"range {range_id}", "jobs", "ranges"], owner=self,
+            form=self.form,
         )  # fmt: skip
 
 

@@ -72,6 +72,7 @@ class WalkRoom(QWidget):
         """Takes a walk-round up where it was left, or `at` a checkpoint."""
         known = self.walk
         self.walk = Walk(self._context.seat.catalogue, view)
+        self.keeper.read = self._context.reading
         if known is not None and known.view.id == view.id:
             self.walk.evidence, self.walk.lit = known.evidence, known.lit
         else:
