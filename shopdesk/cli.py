@@ -118,11 +118,15 @@ def sheet(
 
     told = tell(file)
     if into is not None:
-        told["range"] = record(file, into)
+        told["range"] = record(file, into)  # whole or not at all
     if as_json:
         _answer(told)
     else:
         typer.echo(told_in_words(told))
+    for problem in told.get("problems", ()):
+        typer.echo(problem, err=True)
+    if "problems" in told:
+        raise typer.Exit(2)
 
 
 @app.command("help")

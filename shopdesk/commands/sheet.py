@@ -5,25 +5,36 @@ from typing import Any
 
 from shopdesk import paths
 from shopdesk.domain import condition
-from shopdesk.domain.catalogue.model import Scope
+from shopdesk.domain.catalogue.model import Catalogue, Scope
 from shopdesk.domain.catalogue.reading import read_catalogue
 from shopdesk.domain.clock import now
 from shopdesk.domain.gas_facts import FACTS, Disagreement, with_finding
 from shopdesk.domain.work import plan_work
 from shopdesk.domain.work.plan import causes_by_task
 from shopdesk.domain.worth import judge
-from shopdesk.exchange.sheet import read_sheet
+from shopdesk.exchange.sheet import Sheet, SheetProblem, examine_sheet, read_sheet
 from shopdesk.exchange.sheet_range import Identity
 from shopdesk.services.gas_identity import written_disagreement
 from shopdesk.services.seat import open_shop
 from shopdesk.services.sheets import record_sheet
-from shopdesk.wording import say
+from shopdesk.wording import say, say_problem
 
 
 def tell(file: Path) -> dict[str, Any]:
-    """The answer in JSON shapes; money in minor units, hours as decimals with two places."""
+    """The answer in JSON shapes; money in minor units, hours as decimals with two places.
+
+    What could not be read stands under `problems`, a sentence each, and the rest is answered for; a
+    SheetProblem where there is no rest.
+    """
     catalogue = read_catalogue(paths.resource("catalogue"))
-    sheet = read_sheet(file, catalogue)
+    sheet, problems = examine_sheet(file, catalogue)
+    if sheet is None:
+        raise SheetProblem(problems)
+    told = _told(catalogue, sheet)
+    return {**told, "problems": [say_problem(each) for each in problems]} if problems else told
+
+
+def _told(catalogue: Catalogue, sheet: Sheet) -> dict[str, Any]:
     look = with_finding(sheet.look, _gas_disagrees(sheet.identity))
     verdict = judge(catalogue, look, scope=sheet.scope)
     scope = sheet.scope or verdict.scope or Scope.MECHANICAL

@@ -150,6 +150,26 @@ def test_a_sheet_with_the_four_findings_gives_the_four_tasks_in_an_order_that_wo
     assert answer["cost_low_cents"] <= answer["cost_likely_cents"] <= answer["cost_high_cents"]
 
 
+def test_what_is_wrong_on_a_sheet_is_named_and_the_rest_answered_for_but_not_recorded(
+    tour: Path, tmp_path: Path
+) -> None:
+    file, shop = tmp_path / "garage.toml", tmp_path / "shop.db"
+    wrong = SHEET.replace("lamp-cord.frayed", "lamp-cord.frayd")
+    file.write_text(wrong + "extent = -3\n", encoding="utf-8")
+    done = shopdesk("sheet", file, "--json")
+    assert done.returncode == 2
+    told = json.loads(done.stdout)
+    assert told["problems"] == done.stderr.strip().splitlines()
+    assert len(told["problems"]) == 2
+    assert "Did you mean lamp-cord.frayed?" in told["problems"][0]
+    assert "extent is -3" in told["problems"][1]
+    assert {"Free the valve", "Bracket the broiler screw"} <= {task["name"] for task in told["tasks"]}
+    assert shopdesk("backup", tour / "tour_shop.db", shop).returncode == 0
+    refused = shopdesk("sheet", file, "--into", shop)
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert "lamp-cord.frayd" in refused.stderr
+
+
 def test_a_sheet_is_recorded_whole_in_a_shop(tour: Path, tmp_path: Path) -> None:
     file, shop = tmp_path / "garage.toml", tmp_path / "shop.db"
     file.write_text(SHEET, encoding="utf-8")
