@@ -116,6 +116,13 @@ def _pages(context: Any) -> list[tuple[str, Callable[[], object]]]:
         *(of("stores", n) for n in ("needs", "orders", "shelf", "donors", "wants", "outwork", "firms")),
         *(of("plan", n) for n in ("calendar", "promises", "what-if", "appointments", "hours")),
         ("counter", lambda: go("counter", job_id=gone.job_id)),
+        *(
+            (f"reckoning-{part}", lambda part=part: go("reckoning", part=part))
+            for part in ("ranges", "findings", "hours", "year", "owed", "cash", "stores", "promises")
+        ),
+        ("standing", lambda: go("standing", range_id=bench.range_id)),
+        ("standing-letter", lambda: go("standing", range_id=bench.range_id, deed="letter")),
+        ("standing-pair", lambda: go("standing", range_id=gone.range_id, deed="pair")),
         *(of("set-up", known.key) for known in known_sections()),
         ("jacket", lambda: context.open_jacket(bench.range_id)),
         ("proofs", lambda: go("proving", job_id=bench.job_id)),

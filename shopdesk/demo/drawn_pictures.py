@@ -16,7 +16,10 @@ _RUST = (140, 84, 48)
 
 
 def picture(kind: str, seed: int, size: Size = (960, 720)) -> Picture:
-    """A drawn picture of a kind of fault (rust, chip, cord, valve, hole, plate); same seed, same bytes."""
+    """A drawn picture of a fault (rust, chip, cord, valve, hole), a plate or what is mended.
+
+    Same seed, same bytes.
+    """
     luck = random.Random(f"{kind}-{seed}")
     image = Image.new("RGB", size, _CARD)
     pen = ImageDraw.Draw(image)
@@ -117,4 +120,26 @@ def _plate(pen: ImageDraw.ImageDraw, size: Size, luck: random.Random) -> None:
         pen.line((270, y, 270 + luck.randint(200, 420), y), fill=_INK, width=10)
 
 
-_DRAWERS = {"rust": _rust, "chip": _chip, "cord": _cord, "valve": _valve, "hole": _hole, "plate": _plate}
+def _mended(pen: ImageDraw.ImageDraw, size: Size, luck: random.Random) -> None:
+    """A clean valve on its pipe, with the shine of polished brass."""
+    middle = size[1] / 2
+    brass = (206, 178, 104)
+    pen.rectangle((120, middle - 40, size[0] - 120, middle + 40), fill=brass, outline=_INK, width=6)
+    pen.polygon(
+        [(430, middle - 120), (530, middle - 120), (510, middle + 130), (450, middle + 130)],
+        fill=_shaded(brass, 14), outline=_INK, width=6,
+    )  # fmt: skip
+    for x in (150 + luck.randint(0, 60), 600 + luck.randint(0, 120)):
+        pen.line((x, middle - 24, x + 150, middle - 24), fill=_shaded(brass, 46), width=9)
+    pen.line((462, middle - 96, 470, middle + 90), fill=_shaded(brass, 50), width=10)
+
+
+_DRAWERS = {
+    "rust": _rust,
+    "chip": _chip,
+    "cord": _cord,
+    "valve": _valve,
+    "hole": _hole,
+    "plate": _plate,
+    "mended": _mended,
+}

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
-from shopdesk.demo import steps, taking_off
+from shopdesk.demo import steps, taking_off, telling
 from shopdesk.demo.workshop import Workshop, customer, firm, make_workshop
 from shopdesk.domain.adjust import Change
 from shopdesk.domain.build import Build
@@ -332,12 +332,14 @@ def _at_the_late_plater(shop: Workshop, model: Model, owner: int, number: int) -
 def _on_the_bench(shop: Workshop, model: Model, owner: int, number: int) -> None:
     course = _ready_for_bench(shop, model, owner, number)
     steps.work(course, most=9 + number % 4)
+    telling.show_work(course)
     taking_off.take_off(course, back=number % 2)
     if number % 2:
         bench.find_more(
             course.technician(), course.job_id, "Flue collar rusted through behind the back panel",
             Spread(40, 75, 150),
         )  # fmt: skip
+        telling.write_letter(course)
     else:
         taking_off.begin_card(course)
 
@@ -391,6 +393,9 @@ def _settled(shop: Workshop, model: Model, owner: int, number: int) -> None:
     steps.pay(course, invoice)
     steps.leave(course)
     steps.prove_at_home(course)
+    if number == 0:
+        telling.show_work(course)
+        telling.give_to_keep(course)
 
 
 def _sold(shop: Workshop, model: Model, owner: int, number: int) -> None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from shopdesk.demo import steps
+from shopdesk.demo import steps, telling
 from shopdesk.demo.workshop import Workshop, customer, make_workshop
 from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Purpose, Scope
@@ -116,6 +116,8 @@ def _whole_job(tour: Tour, folder: Path) -> dict[str, Any]:
     steps.work(course, stages=("intake",))
     tour.after(steps.work, most=1)
     tour.after(steps.work)
+    telling.show_work(course)
+    telling.write_letter(course)
     steps.prove(course)
     tour.after(steps.release)
     invoice = steps.bill(course)
@@ -124,6 +126,7 @@ def _whole_job(tour: Tour, folder: Path) -> dict[str, Any]:
     tour.after(steps.leave)
     course.go_on(minutes=180)
     tour.after(steps.prove_at_home)
+    telling.give_to_keep(course)
     return _tell(tour, folder, verdict.route.value, verdict.offer_cents, quote)
 
 

@@ -7,7 +7,7 @@ a line of its own. Ranges of the shop's own are left out: their price is for the
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import sqlalchemy as sa
@@ -29,6 +29,7 @@ from shopdesk.wording import say
 
 Key = tuple[str, str]  # kind of cause, code of the finding
 REST: Key = ("rest", "")
+_FINDING, _TASK = CauseKind.FINDING.value, CauseKind.TASK.value
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,18 +77,22 @@ class _Order:
 
     def roots(self, task_id: int) -> tuple[Key, ...]:
         """The findings behind a task, each once; without any, what else it is there for."""
-        found: dict[Key, None] = {}
+        findings: dict[Key, None] = {}
+        others: dict[Key, None] = {}
         seen, open_ = {task_id}, [task_id]
         while open_:
-            for kind, code in self.causes.get(open_.pop(), ()):
-                before = self.codes.get(code) if kind == CauseKind.TASK.value else None
+            for key in self.causes.get(open_.pop(), ()):
+                kind, code = key
+                if kind == _FINDING:
+                    findings[key] = None
+                    continue
+                before = self.codes.get(code) if kind == _TASK else None
                 if before is None:
-                    found[kind, code if kind == CauseKind.FINDING.value else ""] = None
+                    others[kind, ""] = None
                 elif before not in seen:
                     seen.add(before)
                     open_.append(before)
-        findings = tuple(sorted(key for key in found if key[0] == CauseKind.FINDING.value))
-        return findings or tuple(sorted(found))[:1] or ((CauseKind.HAND.value, ""),)
+        return tuple(sorted(findings)) or tuple(sorted(others))[:1] or ((CauseKind.HAND.value, ""),)
 
 
 def finding_figures(seat: Seat, chosen: Chosen) -> list[FindingFigures]:
@@ -123,20 +128,33 @@ def _split(seat: Seat, session: Session, jobs: Jobs) -> dict[Key, dict[int, tupl
     orders, thought = _orders(session, jobs)
     for order in orders:
         for task_id in order.causes:
-            roots = order.roots(task_id)
-            figures = _of_task(thought.get(task_id, 0), spent.get(task_id, NOTHING), quoted.get(task_id, 0),
-                               billed.get(task_id, 0))  # fmt: skip
+            figures = _of_task(
+                thought.get(task_id, 0),
+                spent.get(task_id, NOTHING),
+                quoted.get(task_id, 0),
+                billed.get(task_id, 0),
+            )
+            if not any(figures):
+                continue
             if figures[3]:
                 rest.setdefault(order.job_id, [0, 0])[0] -= figures[3]
-            parts = zip(*(share(figure, [1] * len(roots)) for figure in figures), strict=True)
-            for root, part in zip(roots, parts, strict=True):
-                into = split[root][order.job_id]
-                for at, figure in enumerate(part):
-                    into[at] += figure
+            roots = order.roots(task_id)
+            into = [split[root][order.job_id] for root in roots]
+            for at, figure in enumerate(figures):
+                _add_evenly(into, at, figure)
     for job, (cents, cost) in rest.items():
         if cents or cost:
             split[REST][job][3:] = [cents, cost]
     return {key: {job: tuple(row) for job, row in of.items() if any(row)} for key, of in split.items()}
+
+
+def _add_evenly(into: Sequence[list[int]], at: int, figure: int) -> None:
+    """A figure in even parts that sum to it; what does not divide goes to the first ones."""
+    if len(into) == 1 or not figure:
+        into[0][at] += figure
+        return
+    for row, part in zip(into, share(figure, [1] * len(into)), strict=True):
+        row[at] += part
 
 
 def _of_task(thought: int, spent: Spent, quoted: int, billed: int) -> tuple[int, ...]:
@@ -203,14 +221,14 @@ def _billed(session: Session, jobs: Jobs) -> dict[int, int]:
 
 def _name(seat: Seat, key: Key) -> str:
     kind, code = key
-    if kind == CauseKind.FINDING.value:
+    if kind == _FINDING:
         return because(seat.catalogue, kind, code)
     named = {
         CauseKind.ROUTINE.value: say("The usual work of the scope"),
         CauseKind.NOT_SEEN.value: say("What could not be seen"),
         CauseKind.HAND.value: say("Written by hand or found more"),
         CauseKind.CONVERSION.value: say("For another gas"),
-        CauseKind.TASK.value: say("Needed for other work"),
+        _TASK: say("Needed for other work"),
         REST[0]: say("Of no task: discounts, delivery, storage, outlays"),
     }
     return named.get(kind, kind)

@@ -72,8 +72,10 @@ def hours_against_estimate(seat: Seat, year: int) -> list[KindHours]:
 
 def _shares(of_task: Sequence[sa.Row[Any]]) -> list[tuple[int, int, int]]:
     """What each of those who worked on a task was thought to need of it."""
-    weights = [int(row.minutes) for row in of_task]
     first = of_task[0]
+    if len(of_task) == 1:
+        return [(first.minutes_low, first.minutes_likely, first.minutes_high)]
+    weights = [int(row.minutes) for row in of_task]
     low, likely, high = (
         share(whole, weights) for whole in (first.minutes_low, first.minutes_likely, first.minutes_high)
     )
