@@ -331,15 +331,18 @@ def _at_the_late_plater(shop: Workshop, model: Model, owner: int, number: int) -
 
 def _on_the_bench(shop: Workshop, model: Model, owner: int, number: int) -> None:
     course = _ready_for_bench(shop, model, owner, number)
-    steps.work(course, most=9 + number % 4)
+    steps.work(course, most=9)
     telling.show_work(course)
+    if number % 2:
+        telling.write_letter(course)
+        course.go_on(minutes=5)
+    steps.work(course, most=number % 4)
     taking_off.take_off(course, back=number % 2)
     if number % 2:
         bench.find_more(
             course.technician(), course.job_id, "Flue collar rusted through behind the back panel",
             Spread(40, 75, 150),
         )  # fmt: skip
-        telling.write_letter(course)
     else:
         taking_off.begin_card(course)
 

@@ -45,7 +45,7 @@ def all_places() -> tuple[Place, ...]:
         Place("stores", say("&Stores"), "stores", f"{home}.stores.page", "StoresPage"),
         Place("plan", say("Pl&an"), "plan", f"{home}.plan.page", "PlanPage"),
         Place("counter", say("&Counter"), "counter", f"{home}.counter.page", "CounterPage"),
-        Place("reckoning", say("&Reckoning"), "reckoning", f"{home}.reckoning.page", "ReckoningPage"),
+        Place("reckoning", say("R&eckoning"), "reckoning", f"{home}.reckoning.page", "ReckoningPage"),
         Place("set-up", say("Set-&up"), "set-up", f"{home}.set_up.page", "SetUpPage"),
         Place("proving", say("Proofs"), "proof", f"{home}.proving.page", "ProvingPage", hidden=True),
         Place("gas-bench", say("Gas bench"), "gas", f"{home}.gas_bench.page", "GasBenchPage", hidden=True),

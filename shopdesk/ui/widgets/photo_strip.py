@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMimeData, QSize, Qt, Signal
+from PySide6.QtCore import QBuffer, QByteArray, QEvent, QIODevice, QMimeData, QSize, Qt, Signal
 from PySide6.QtGui import (
     QDragEnterEvent,
     QDropEvent,
@@ -83,7 +83,7 @@ class PhotoStrip(QWidget):
         self.list.setWrapping(False)
         self.list.setMovement(QListView.Movement.Static)
         self.list.setIconSize(QSize(144, 108))
-        self.list.setFixedHeight(108 + 3 * self.fontMetrics().height())
+        self._fit()
         self.list.itemActivated.connect(lambda item: self.opened.emit(item.data(Qt.ItemDataRole.UserRole)))
         self.add_button = Button(say("Add photographs"), self.add_files, icon_name="photo")
         self.paste_button = Button(say("Paste"), self.paste, tip=say("Paste a picture"))
@@ -116,6 +116,15 @@ class PhotoStrip(QWidget):
             if photo.id == chosen_id:
                 self.list.setCurrentItem(item)
         self.list.setVisible(self.list.count() > 0)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit()
+
+    def _fit(self) -> None:
+        """A picture, its caption and the scroll bar."""
+        self.list.setFixedHeight(108 + 3 * self.fontMetrics().height())
 
     def focus_list(self) -> None:
         """The keyboard among the pictures, if there are any; Enter opens one."""

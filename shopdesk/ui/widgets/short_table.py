@@ -17,6 +17,10 @@ class ShortTable(ListTable):
 
     most = MOST
 
+    def __init__(self, *args: Any, **kept: Any) -> None:
+        super().__init__(*args, **kept)
+        self.view.horizontalScrollBar().rangeChanged.connect(lambda _least, _most: self._fit())
+
     def show_rows(self, rows: Sequence[Any]) -> None:
         super().show_rows(rows)
         self._fit()

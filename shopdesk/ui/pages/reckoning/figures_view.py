@@ -4,7 +4,7 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QEvent, Signal
 
 from shopdesk.drawing.bars import Bars
 from shopdesk.drawing.chart import Chart
@@ -19,6 +19,7 @@ from shopdesk.ui.widgets.short_table import ShortTable
 from shopdesk.wording import say
 
 Key = Callable[[Any], Hashable]
+_LEAST = 11  # letters of a column
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +43,11 @@ class FiguresView(PageScroll):
     ) -> None:  # fmt: skip
         self.bars, self.line = BarChart(), LineChart()
         self.note, self.sums = Note(note), Words()
-        self.rows = _table(memory, f"reckoning/{name}", upper)
-        self.records = _table(memory, f"reckoning/{name}/records", lower) if lower else None
+        self.rows = FigureTable(memory, f"reckoning/{name}", upper)
+        self.records = FigureTable(memory, f"reckoning/{name}/records", lower) if lower else None
         self.records_heading = Heading(lower.name if lower else "")
         self.records_heading.setWordWrap(True)
-        parts: list[Part] = [self.note, self.bars, self.line, self.rows, self.sums]
+        parts: list[Part] = [self.bars, self.line, self.rows, self.sums, self.note]
         if self.records is not None:
             parts += [self.records_heading, self.records]
         super().__init__(upright([*parts, STRETCH], gap="small", margin="gap"))
@@ -101,7 +102,19 @@ class FiguresView(PageScroll):
             self.rows.view.setFocus()
 
 
-def _table(memory: Memory, remembered: str, listed: Listed) -> ShortTable:
-    return ShortTable(
-        listed.name, listed.columns, listed.key, empty=listed.empty, memory=memory, remembered=remembered
-    )
+class FigureTable(ShortTable):
+    """No column grows so narrow that nothing of it can be read; a narrow window scrolls sideways instead."""
+
+    def __init__(self, memory: Memory, remembered: str, listed: Listed) -> None:
+        super().__init__(
+            listed.name, listed.columns, listed.key, empty=listed.empty, memory=memory, remembered=remembered
+        )
+        self._keep_readable()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._keep_readable()
+
+    def _keep_readable(self) -> None:
+        self.view.horizontalHeader().setMinimumSectionSize(self.fontMetrics().averageCharWidth() * _LEAST)

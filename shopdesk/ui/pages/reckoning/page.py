@@ -121,8 +121,8 @@ class ReckoningPage(Page):
             found.append(("owed", say("&Owed"), OwedPart))
         if owner:
             found += [
-                ("cash", say("Cas&h in ranges"), CashPart),
-                ("stores", say("&Stores’ worth"), StoresPart),
+                ("cash", say("Cash &in ranges"), CashPart),
+                ("stores", say("Stores’ wor&th"), StoresPart),
             ]
         if office:
             found.append(("promises", say("Pro&mises"), PromisesPart))

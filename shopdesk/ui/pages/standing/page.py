@@ -68,10 +68,10 @@ class StandingPage(Page):
         self.panel = DeedPanel()
         self.deeds = StandingDeeds(self, self.panel)
         self.letter_button = Button(say("Write a progress &letter…"), self.deeds.letter, icon_name="mail")
-        self.pair_button = Button(say("&Before and after…"), self.deeds.pair, icon_name="photo")
-        self.log_button = Button(say("L&og book"), self.deeds.log_book, icon_name="jacket")
+        self.pair_button = Button(say("Before a&nd after…"), self.deeds.pair, icon_name="photo")
+        self.log_button = Button(say("Lo&g book"), self.deeds.log_book, icon_name="jacket")
         self.jacket_button = Button(say("Open the &jacket"), self._jacket, icon_name="jacket")
-        self.counter_button = Button(say("&Counter"), self._counter, icon_name="counter")
+        self.counter_button = Button(say("Coun&ter"), self._counter, icon_name="counter")
         self.nothing = EmptyState(
             say("Find a range or a customer with Ctrl+K: where it stands is told here."),
             (say("Go to the Floor"), lambda: context.go("floor")),
@@ -163,4 +163,5 @@ class StandingPage(Page):
             self.context.go("counter", job_id=self.shown.standing.job_id)
 
     def _bring_panel(self) -> None:
-        self.told.ensureWidgetVisible(self.panel, 0, 24)
+        """The form from its top; it may be higher than the window."""
+        self.told.verticalScrollBar().setValue(self.panel.y() - 8)
