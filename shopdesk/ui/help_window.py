@@ -16,6 +16,7 @@ from shopdesk.wording.topics import Topic, find, topics
 
 FIRST = "first-day"
 TOPIC_OF = {  # of a place, where it is not called like its topic
+    "first-hour": "first-day",
     "proving": "proofs",
     "thermostat-card": "tags",
 }
