@@ -87,15 +87,15 @@ class Seat:
 
 
 def open_shop(place: str | Path, clock: Clock, *, looking: bool = False) -> Seat:
-    """Opens a shop for its first active owner. Close it with `seat.file.close()`.
+    """Opens a shop for its first active owner; on a server for the person whose account it is.
 
-    A sample shop stands still at its own date, whatever `clock` says.
+    Close it with `seat.file.close()`. A sample shop stands still at its own date, whatever `clock` says.
     """
     file = ShopFile(place, clock, looking=looking)
     try:
         with file.reading() as session:
             sample = settings.read(session, settings.Sample)
-            owner = (
+            person = _at_the_server(file, session) or (
                 session.query(Staff)
                 .filter(Staff.role == "owner", Staff.active == True)
                 .order_by(Staff.id)
@@ -103,11 +103,26 @@ def open_shop(place: str | Path, clock: Clock, *, looking: bool = False) -> Seat
             )
         if sample.stands_at:
             file.clock = standing_still(dt.datetime.fromisoformat(sample.stands_at))
-        acting = Acting(owner.id, owner.name, Role.OWNER) if owner else Acting(0, "set-up", Role.OWNER)
+        acting = Acting(0, "set-up", Role.OWNER)
+        if person is not None:
+            acting = Acting(person.id, person.name, Role(person.role))
         return _seat(file, acting)
     except BaseException:
         file.close()
         raise
+
+
+def known_to_server(seat: Seat) -> bool:
+    """Whether the account at the server says who is there, so that nobody is asked."""
+    with seat.file.reading() as session:
+        return _at_the_server(seat.file, session) is not None
+
+
+def _at_the_server(file: ShopFile, session: Session) -> Staff | None:
+    """The person whose account opened the shop; None on a file, and for an account of nobody's own."""
+    if file.is_file or not file.url.username:
+        return None
+    return session.query(Staff).filter(Staff.login == file.url.username, Staff.active == True).first()
 
 
 def is_sample(seat: Seat) -> bool:

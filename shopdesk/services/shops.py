@@ -13,7 +13,7 @@ from shopdesk.domain.clock import Clock, day_at
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Acting, Action, Role
 from shopdesk.domain.totals import Tax
-from shopdesk.services import settings, stages
+from shopdesk.services import logins, settings, stages
 from shopdesk.services.letter_texts import check_template
 from shopdesk.services.planning.public_holidays import countries
 from shopdesk.services.seat import Seat, changed_catalogue, open_shop
@@ -179,6 +179,7 @@ def keep_staff(seat: Seat, draft: StaffDraft, staff_id: int | None = None) -> in
                 field="role",
                 name=row.name,
             )
+        logins.follow(work.session, row)
         work.about(row)
         work.jobs |= stages.open_jobs(work.session)  # a job may be held for a person
         return row.id

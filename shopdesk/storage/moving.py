@@ -15,6 +15,7 @@ import sqlalchemy as sa
 from shopdesk.domain.problem import Problem
 from shopdesk.storage.engine import make_engine, shop_url
 from shopdesk.storage.file import checked_file
+from shopdesk.storage.grants import grant_rights, may_make_roles
 from shopdesk.storage.lock import WriteLock
 from shopdesk.storage.tables import Base
 from shopdesk.storage.upgrading import make_shop, newest, revision_of
@@ -115,6 +116,8 @@ def _fill(
             rows[table.name] += len(batch)
         told(table.name, rows[table.name])
     _wake(new, tables, triggers)
+    if not sqlite and may_make_roles(new):
+        grant_rights(new)
     if sqlite:
         new.exec_driver_sql("INSERT INTO ft_findable (ft_findable) VALUES ('rebuild')")
         if new.exec_driver_sql("PRAGMA foreign_key_check").first():
@@ -204,7 +207,8 @@ def _remove(url: sa.URL) -> None:
         return
     engine = make_engine(url)
     with engine.begin() as connection:
-        connection.exec_driver_sql("DROP FUNCTION IF EXISTS refuse_change, refuse_issued_line CASCADE")
+        for function in ("refuse_change", "refuse_issued_line", "journal_head"):
+            connection.exec_driver_sql(f"DROP FUNCTION IF EXISTS {function} CASCADE")
         Base.metadata.drop_all(connection)
         connection.exec_driver_sql("DROP TABLE IF EXISTS alembic_version")
     engine.dispose()

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.changed import Seen
 from shopdesk.domain.clock import Clock
-from shopdesk.domain.problem import ChangedMeanwhile, NotFound, Problem, Unavailable
+from shopdesk.domain.problem import ChangedMeanwhile, NotAllowed, NotFound, Problem, Unavailable
 from shopdesk.domain.rights import Acting
 from shopdesk.storage.engine import make_engine, shop_url
 from shopdesk.storage.file import checked_file
@@ -97,6 +97,8 @@ class ShopFile:
                 "Somebody else saved this record first. Your text is still here: "
                 "look at theirs, then save again."
             )
+        if _is_refusal(error):
+            return NotAllowed("Your account at the server may not do this; nothing was changed.")
         # SQLite calls a wrong statement operational too; that is a bug and stays one
         wrong = getattr(getattr(error, "orig", None), "sqlite_errorname", "") == "SQLITE_ERROR"
         if isinstance(error, sa.exc.OperationalError) and not wrong:
@@ -140,3 +142,8 @@ class ShopFile:
                 "Run `shopdesk upgrade` on it; a backup is made first.",
                 name=self.name,
             )
+
+
+def _is_refusal(error: BaseException) -> bool:
+    """Whether the server refused for lack of a grant (SQLSTATE 42501)."""
+    return getattr(getattr(error, "orig", None), "sqlstate", "") == "42501"

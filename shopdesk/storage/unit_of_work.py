@@ -17,6 +17,7 @@ from shopdesk.domain.changed import Changed, Seen
 from shopdesk.domain.clock import Clock
 from shopdesk.domain.problem import NotFound
 from shopdesk.domain.rights import Acting
+from shopdesk.storage.grants import last_link
 from shopdesk.storage.hearing import tell
 from shopdesk.storage.seen import differences, journal_length
 from shopdesk.storage.tables.base import Base
@@ -141,16 +142,14 @@ class UnitOfWork:
         connection = self.session.connection()
         if connection.dialect.name == "postgresql":
             connection.exec_driver_sql("SELECT pg_advisory_xact_lock(1397244996)")  # one chain, one writer
-        last = connection.execute(
-            sa.select(Journal.id, Journal.hash).order_by(Journal.id.desc()).limit(1)
-        ).first()
+        last_id, last_hash = _last_link(connection)
         subject = self._subject
         record = (
             subject.__tablename__
             if subject is not None
             else next(iter(self._after or self._before)).split(" ")[0]
         )
-        written = (last.id if last else 0) + 1
+        written = last_id + 1
         row = {
             "id": written,
             "at": self.now,
@@ -162,12 +161,24 @@ class UnitOfWork:
             "job_id": self._job_id,
             "before": self._before,
             "after": self._after,
-            "previous_hash": last.hash if last else "",
+            "previous_hash": last_hash,
         }
         connection.execute(sa.insert(Journal).values(**row, hash=journal_hash(row)))
         tables = {key.partition(" ")[0] for key in (*self._before, *self._after)}
         tell(connection, tables, self._job_id)
         return written
+
+
+def _last_link(connection: sa.Connection) -> tuple[int, str]:
+    """Key and hash of the newest journal row, also where an account may not read the row itself."""
+    if connection.dialect.name == "postgresql":
+        told = last_link(connection)
+        if told is not None:
+            return told
+    last = connection.execute(
+        sa.select(Journal.id, Journal.hash).order_by(Journal.id.desc()).limit(1)
+    ).first()
+    return (last.id, last.hash) if last else (0, "")
 
 
 def journal_hash(row: dict[str, Any]) -> str:

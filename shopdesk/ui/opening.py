@@ -129,7 +129,7 @@ def _make(wanted: NewShop, clock: Clock) -> Opened:
 
 
 def _described(seat: "Seat") -> Opened:
-    from shopdesk.services.seat import is_sample
+    from shopdesk.services.seat import is_sample, known_to_server
     from shopdesk.services.settings import ShopIdentity
     from shopdesk.services.shops import setting
     from shopdesk.services.signing_in import asks
@@ -139,4 +139,4 @@ def _described(seat: "Seat") -> Opened:
     place = (url.database or "") if seat.file.is_file else url.render_as_string(hide_password=True)
     name = setting(seat, ShopIdentity).name or seat.file.name
     stands_at = seat.region.day(seat.today) if sample else ""
-    return Opened(seat, name, place, sample, stands_at, asks(seat))
+    return Opened(seat, name, place, sample, stands_at, asks(seat) and not known_to_server(seat))
