@@ -1,4 +1,4 @@
-"""What a role may not do the server refuses as well, and what it may do the program still does by its account."""
+"""What a role may not do the server refuses as well; what it may do the program does by its account."""
 
 from collections.abc import Iterator
 
@@ -123,7 +123,7 @@ def test_a_technician_s_account_does_a_technician_s_day_in_the_program(shop: Sho
 
 
 def test_the_desk_s_account_quotes_and_the_person_s_account_follows_role_and_leaving(shop: Shop) -> None:
-    taken, quote = quoted(shop, *FOUR)
+    _taken, quote = quoted(shop, *FOUR)
     seat = _seat(shop, Role.DESK)
     try:
         people.keep_party(seat, people.PartyDraft(name="Hesper Dunmarrow"))
