@@ -23,13 +23,17 @@ ROUND_EFFORT = 1.0
 
 @dataclass(slots=True)
 class Run:
-    """One solver run in a thread. `found` holds the plans in the order they came."""
+    """One solver run in a thread. `found` holds the plans in the order they came.
+
+    `ways` are the solver's names of the searches it is to use; none: its own choice.
+    """
 
     model: Model
     seconds: float
     workers: int
     seed: int
     effort: float | None = None
+    ways: tuple[str, ...] = ()
     found: list[Draft] = field(default_factory=list)
     proven: bool = False
     bound: float = 0.0
@@ -44,11 +48,16 @@ class Run:
         settings.max_time_in_seconds = max(0.05, self.seconds)
         settings.num_workers = self.workers
         settings.random_seed = self.seed % (1 << 30)
+        settings.subsolvers.extend(self.ways)
+        self._solver.best_bound_callback = self._raised
         if self.effort is not None:
             settings.max_deterministic_time = self.effort
         self._thread = threading.Thread(target=self._solve, args=(cp,), name="planner", daemon=True)
         self._thread.start()
         return self
+
+    def _raised(self, bound: float) -> None:
+        self.bound = bound
 
     def _solve(self, cp: Any) -> None:
         model, found = self.model, self.found

@@ -47,15 +47,15 @@ class Model:
         self._add_costs()
 
     def _ceilings(self) -> dict[int, int]:
-        """The slot each range need not be finished after: later, it alone would be later than all are now."""
+        """The slot each range need not be finished after: later, it and the others alone would cost more."""
         net, finish = self.net, self.net.finishes(self.draft)
         freed = {net.range_of[i] for i in self.free}
-        lateness = sum(net.late(r, finish[r]) for r in freed)
+        spare = sum(net.late(r, finish[r]) - net.late(r, net.alone[r]) for r in freed)
         ceiling = {}
         for r in freed:
             due, weight = net.due[r], net.weight[r]
             bounded = due is not None and weight
-            latest = max(due or 0, 0) + lateness // weight if bounded else self.horizon
+            latest = max(due or 0, net.alone[r]) + spare // weight if bounded else self.horizon
             ceiling[r] = max(min(latest, self.horizon), net.alone[r], finish[r] if not bounded else 0)
         return ceiling
 
