@@ -33,6 +33,8 @@ class PartyDraft:
     note: str = ""
     supplies: bool = False
     trade: str = ""
+    send_days: str = ""  # weekdays it takes pieces in, Monday 1 to Sunday 7, such as 25; empty: any
+    return_days: str = ""  # weekdays it gives pieces back
     currency: str = ""  # of a supplier's prices; empty: the shop's
     our_account: str = ""  # our number with them
     lead_days: int = 0  # usual days from order to goods
@@ -65,6 +67,9 @@ def keep_party(seat: Seat, draft: PartyDraft, party_id: int | None = None) -> in
             field="email",
             email=draft.email,
         )
+    for field in ("send_days", "return_days"):
+        if not set(getattr(draft, field)) <= set("1234567"):
+            raise Problem("Weekdays are kept as 1 for Monday to 7 for Sunday.", field=field)
     if draft.exempt_until is not None:
         refuse_odd_day(draft.exempt_until, field="exempt_until")
     with seat.change(Action.KEEP_PEOPLE) as work:

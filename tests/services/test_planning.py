@@ -135,6 +135,45 @@ def test_outwork_takes_days_without_people_and_pieces_that_are_out_come_back_whe
     assert abs((out.ends_on - in_days(shop.owner, 8)).days) <= 1
 
 
+def test_pieces_leave_on_a_day_the_van_comes_and_are_back_on_a_day_it_brings_them(shop):
+    agreed(shop, *SHOWN, scope=Scope.SHOW)
+    piece = next(t for t in storeroom.outwork_tasks(shop.owner) if t.trade == "plater")
+    a_firm(shop.owner, "Lustrewick Platers", trade="plater", send_days="2", return_days="4")
+    made = planned(shop.owner)
+    keep_plan(shop.owner, made)
+
+    def seen(plan):
+        return next(p for p in making.places_of(plan) if p.task_id == piece.task_id and p.staff_id is None)
+
+    there = seen(made)
+    assert (there.begins_on.isoweekday(), there.ends_on.isoweekday()) == (2, 4)
+    assert (there.ends_on - there.begins_on).days >= 30
+    assert seen(plan_close(shop.owner, seconds=0.1)) == there
+    # A second firm of the trade without days of its own makes every day one.
+    a_firm(shop.owner, "Gilt & Kettle Plating", trade="plater")
+    assert gather(shop.owner).facts.vans["plater"].send is None
+
+
+def test_pieces_that_are_out_are_counted_with_on_the_next_day_they_are_given_back(shop):
+    agreed(shop, *SHOWN, scope=Scope.SHOW)
+    piece = next(t for t in storeroom.outwork_tasks(shop.owner) if t.trade == "plater")
+    expected = in_days(shop.owner, 8)
+    day = (expected.isoweekday() % 7 + 1) % 7 + 1  # two days after it is expected
+    firm = a_firm(shop.owner, "Lustrewick Platers", trade="plater", return_days=str(day))
+    pieces = [outwork.PieceDraft(task_id=piece.task_id, name="top trim")]
+    outwork.send_out(shop.owner, firm, pieces, expected_on=expected)
+    out = place_of(planned(shop.owner), piece.task_id)
+    assert out.begins_on == shop.owner.today
+    assert out.ends_on >= expected
+    assert out.ends_on.isoweekday() == day
+
+
+def test_a_weekday_that_is_none_is_refused_at_its_field(shop):
+    with pytest.raises(Problem) as refused:
+        a_firm(shop.owner, "Lustrewick Platers", trade="plater", send_days="8")
+    assert refused.value.field == "send_days"
+
+
 def test_pins_hold_a_half_hour_and_a_person_until_let_go(shop):
     owned(shop, *FOUR)
     made = planned(shop.owner)

@@ -112,6 +112,9 @@ class Net:
         for i in self.order:
             for j, lag in self.preds[i]:
                 head[i] = max(head[i], head[j] + self.slots[j] + lag)
+            days = self.starts[i]
+            if days is not None:
+                head[i] = next((day for day in days if day >= head[i]), head[i])
             if self.pin[i] is not None:
                 head[i] = self.pin[i] or 0
         return head

@@ -88,9 +88,7 @@ def _many_frames(net: Net, known: Draft, seed: int, halted: Callable[[], bool]) 
     """A good plan of the skeleton by list scheduling: the nearer the least, the less is left to prove."""
     best = Best(Scheduler(net))
     best.offer(known, [float(start) for start in known.start], "")
-    many_starts(
-        best, random.Random(seed), lambda count: count < _FRAMES and not halted(), lambda: None
-    )
+    many_starts(best, random.Random(seed), lambda count: count < _FRAMES and not halted(), lambda: None)
     return best.draft
 
 

@@ -14,6 +14,7 @@ from shopdesk.services.planning.open_tasks import OpenTask, read_work
 from shopdesk.services.planning.record import Record, read_record
 from shopdesk.services.planning.waits import Waits
 from shopdesk.services.seat import Seat
+from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.plan import AppointmentPerson, Leave, OddDay, OutworkClosure, Pin
 from shopdesk.storage.tables.ranges import Appointment, Job, Range
 from shopdesk.storage.tables.shop import Staff
@@ -56,6 +57,14 @@ class PinnedAt:
     minute: int | None
 
 
+@dataclass(frozen=True, slots=True)
+class VanDays:
+    """Weekdays (Monday 1) on which a trade outside takes pieces in and gives them back; None: any day."""
+
+    send: frozenset[int] | None = None
+    back: frozenset[int] | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
     """Everything read; `unanswered` are jobs whose work waits for its quote's answer."""
@@ -67,6 +76,7 @@ class Facts:
     terms: settings.PlanTerms
     odd_days: dict[dt.date, bool]
     closures: dict[str, tuple[tuple[dt.date, dt.date], ...]]
+    vans: dict[str, VanDays]
     rooms: dict[str, int]
     people: tuple[Hands, ...]
     jobs: dict[int, OpenJob]
@@ -99,6 +109,7 @@ def read_facts(seat: Seat, session: Session, *, as_agreed: Iterable[int] = ()) -
         terms=terms,
         odd_days={d.day: d.is_open for d in session.scalars(sa.select(OddDay))},
         closures=_closures(session),
+        vans=_vans(session),
         rooms=hours.rooms(session),
         people=_people(seat, session),
         jobs=jobs,
@@ -182,3 +193,20 @@ def _closures(session: Session) -> dict[str, tuple[tuple[dt.date, dt.date], ...]
     for row in session.scalars(sa.select(OutworkClosure).where(OutworkClosure.called_off == False)):
         found[row.trade] = (*found.get(row.trade, ()), (row.first_day, row.last_day))
     return found
+
+
+def _vans(session: Session) -> dict[str, VanDays]:
+    """The days of all firms of a trade together; a firm without any makes every day one."""
+    kept: dict[str, list[Party]] = {}
+    for firm in session.scalars(
+        sa.select(Party).where(Party.trade != "", Party.merged_into_id.is_(None), Party.erased_at.is_(None))
+    ):
+        kept.setdefault(firm.trade, []).append(firm)
+    return {
+        trade: VanDays(_days([f.send_days for f in firms]), _days([f.return_days for f in firms]))
+        for trade, firms in kept.items()
+    }
+
+
+def _days(written: list[str]) -> frozenset[int] | None:
+    return frozenset(int(day) for days in written for day in days) if all(written) else None

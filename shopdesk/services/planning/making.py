@@ -12,6 +12,7 @@ from shopdesk.domain.problem import Problem
 from shopdesk.services.planning.facts import read_facts
 from shopdesk.services.planning.in_force import in_force, places_in
 from shopdesk.services.planning.open_work import KeptPlace, OpenWork, key_of, open_work
+from shopdesk.services.planning.pieces import AWAY
 from shopdesk.services.planning.suppose import NEW, Supposed, TakeIn
 from shopdesk.services.seat import Seat
 from shopdesk.wording import say_problem
@@ -126,11 +127,16 @@ def places_of(made: Made) -> tuple[KeptPlace, ...]:
             continue
         at = made.plan.placed[piece.id]
         task_id, sitting = key_of(piece.id)
-        begins = work.axis.begins(at.start)
-        ends = work.axis.ends(at.end) if at.end > at.start else begins
+        if sitting == AWAY:
+            continue  # kept with its way back as one stretch
+        there = made.plan.placed.get(f"{piece.id}/{AWAY}")
+        begins = work.axis.begins(there.start if there else at.start)
+        ends = work.axis.ends(at.end) if at.end > at.start else work.axis.begins(at.start)
         person = int(at.person) if at.person and not at.person.startswith(NEW) else None
         station = piece.uses[0][0] if piece.uses and piece.by_hand else ""
-        found.append(KeptPlace(task_id, sitting, person, station, piece.slots, *begins, *ends))
+        found.append(
+            KeptPlace(task_id, sitting, person, station, at.end - (there or at).start, *begins, *ends)
+        )
     return tuple(found)
 
 

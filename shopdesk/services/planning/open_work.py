@@ -1,7 +1,8 @@
 """The shop's facts turned into the values that are planned, with the way back to tasks and days.
 
 A task of the shop becomes one or several pieces: sittings of at most half a day (`12/1`, `12`),
-and for outwork the handwork before it (`12/out`) and the time away (`12`).
+and for outwork the handwork before it (`12/out`) and the time away (`12`; where pieces come back on set
+weekdays `12/away`, and `12` the way back).
 """
 
 import datetime as dt
@@ -15,7 +16,7 @@ from shopdesk.services.planning.facts import Facts, OpenJob
 from shopdesk.services.planning.holding import Holding
 from shopdesk.services.planning.open_tasks import OpenTask
 from shopdesk.services.planning.people_planned import people_of
-from shopdesk.services.planning.pieces import Pieces, away_station
+from shopdesk.services.planning.pieces import AWAY, Pieces, away_station
 from shopdesk.services.planning.suppose import NEW, MovePromise, Supposed
 from shopdesk.services.planning.time_line import TimeLine
 from shopdesk.wording import say
@@ -124,6 +125,7 @@ def _yesterday(line: TimeLine, kept: Iterable[KeptPlace], pieces: list[Task]) ->
     found = {}
     for place in kept:
         name = f"{place.task_id}/{place.sitting}" if place.sitting else str(place.task_id)
+        name = f"{name}/{AWAY}" if f"{name}/{AWAY}" in known else name
         if name in known and place.begins_on >= line.today:
             start = line.axis.slot_at(place.begins_on, place.begins_minute)
             person = str(place.staff_id) if place.staff_id else None

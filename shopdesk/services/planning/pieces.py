@@ -9,13 +9,16 @@ from shopdesk.domain.money import Spread, round_half_up
 from shopdesk.domain.planning.calendar import SLOT_MINUTES
 from shopdesk.domain.planning.instance import After, Task
 from shopdesk.domain.planning.sittings import in_sittings
-from shopdesk.services.planning.facts import Facts
+from shopdesk.services.planning.facts import Facts, VanDays
 from shopdesk.services.planning.open_tasks import OpenTask
 from shopdesk.services.planning.people_planned import OUTSIDE_SKILL
 from shopdesk.services.planning.record import ENOUGH_PIECES
 from shopdesk.services.planning.suppose import NEW, Shut, Supposed, TakeIn
 from shopdesk.services.planning.time_line import TimeLine
 from shopdesk.wording import say
+
+AWAY = "away"
+"""The sitting that is the time away where pieces come back on set weekdays; `12` is then the way back."""
 
 
 class Pieces:
@@ -94,8 +97,7 @@ class Pieces:
             earliest = max(earliest, arrives)
         away = self._away(range_id, task, mark, after, earliest)
         if away is not None and task.is_out:
-            self.tasks[away.id] = task
-            return [away]
+            return self._with_way_back(away, task)
         name = f"{mark}{task.id}" if away is None else f"{mark}{task.id}/out"
         outside = OUTSIDE_SKILL in task.skills and OUTSIDE_SKILL not in self.skilled
         if outside:
@@ -117,9 +119,26 @@ class Pieces:
         pieces = list(in_sittings([hand]))
         self._spread(task, pieces)
         if away is not None:
-            pieces.append(replace(away, after=(After(task=name),)))
-            self.tasks[away.id] = task
+            pieces += self._with_way_back(replace(away, after=(After(task=name),)), task)
         return pieces
+
+    def _with_way_back(self, away: Task, task: OpenTask) -> list[Task]:
+        """The time away, from a day pieces are taken in to one they are given back, where there are such."""
+        days = self.facts.vans.get(task.trade, VanDays())
+        closed = self.closures.get(task.trade, ())
+        if days.send is not None and not task.is_out:
+            away = replace(away, starts=self.line.weekdays(days.send, closed))
+        if days.back is None:
+            self.tasks[away.id] = task
+            return [away]
+        there = replace(away, id=f"{away.id}/{AWAY}")
+        back = replace(
+            away, slots=0, uses=(), after=(After(task=there.id),), earliest=self.line.now,
+            starts=self.line.weekdays(days.back, closed), pinned_start=None, started=False,
+        )  # fmt: skip
+        self.spreads[there.id] = self.spreads.pop(away.id)
+        self.tasks[there.id] = self.tasks[back.id] = task
+        return [there, back]
 
     def _spread(self, task: OpenTask, pieces: list[Task]) -> None:
         """The three points of the work left, over its sittings by their length."""

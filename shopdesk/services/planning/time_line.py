@@ -1,7 +1,7 @@
 """The shop's working half-hours from today on, as its facts have them."""
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from shopdesk.domain.planning.calendar import OpeningHours
 from shopdesk.domain.planning.instance import Span
@@ -24,6 +24,21 @@ class TimeLine:
     def slot(self, day: dt.date | None) -> int:
         """The first slot of a day that can still be used; without a day: now."""
         return self.now if day is None else max(self.now, self.axis.slot_at(day))
+
+    def weekdays(
+        self, wanted: Collection[int], closed: Iterable[tuple[dt.date, dt.date]] = ()
+    ) -> tuple[int, ...]:
+        """The first slot of each open day from now on that is one of these weekdays (Monday 1)."""
+        shut, found = tuple(closed), list[int]()
+        for n in range(AHEAD_DAYS):
+            day = self.today + dt.timedelta(days=n)
+            slot = self.axis.slot_at(day)
+            if slot > self.reach:
+                break
+            open_then = self.axis.hours_on(day) and not any(a <= day <= b for a, b in shut)
+            if day.isoweekday() in wanted and open_then and slot >= self.now:
+                found.append(slot)
+        return tuple(found)
 
     def shut(self, closed: Iterable[tuple[dt.date, dt.date]]) -> tuple[Span, ...]:
         """Whole days, first to last, as stretches of slots."""

@@ -26,6 +26,10 @@ class Party(Versioned, Base):
     note: Mapped[str] = text()
     supplies: Mapped[bool] = mapped_column(Flag, default=False)
     trade: Mapped[str] = text()  # outwork this firm does: plater, enameller, ...
+    send_days: Mapped[str] = (
+        text()
+    )  # weekdays it takes pieces in, Monday 1 to Sunday 7, such as 25; empty: any
+    return_days: Mapped[str] = text()  # weekdays it gives pieces back
     tax_number: Mapped[str] = text()
     currency: Mapped[str] = text()  # of a supplier's prices; empty: the shop's
     our_account: Mapped[str] = text()  # our number with them

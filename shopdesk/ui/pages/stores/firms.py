@@ -18,6 +18,7 @@ from shopdesk.ui.widgets.list_table import ListTable
 from shopdesk.ui.widgets.rows import Column
 from shopdesk.ui.widgets.search_field import SearchField
 from shopdesk.ui.widgets.small_form import SmallForm
+from shopdesk.ui.widgets.weekdays_field import WeekdaysField
 from shopdesk.wording import say
 
 
@@ -136,6 +137,10 @@ class FirmsSection(Section):
         add("name", say("Name"), TextField(), required=say("The firm needs a name."), wide=True)
         add("supplies", "", TickField(say("Sells parts")))
         add("trade", say("Trade for outwork"), TextField(), note=say("plater, enameller, blaster, welder …"))
+        add("send_days", say("Takes pieces in on"), WeekdaysField(self.context.region.locale), wide=True,
+            note=say("None ticked: any day. The plan sends pieces out on these days only."))  # fmt: skip
+        add("return_days", say("Gives pieces back on"), WeekdaysField(self.context.region.locale), wide=True,
+            note=say("None ticked: any day. The plan counts with pieces on these days only."))  # fmt: skip
         add("contact", say("Whom to ask for"), TextField())
         add("phone", say("Telephone"), TextField())
         add("email", say("E-mail"), TextField(), wide=True)
