@@ -112,7 +112,8 @@ def one_more_migration(tmp_path, monkeypatch):
             f'revision = "9999"\ndown_revision = "{newest()}"\nbranch_labels = None\ndepends_on = None\n\n'
             f"def upgrade():\n{body}\n\ndef downgrade():\n    pass\n"
         )
-        monkeypatch.setattr(paths, "shipped", lambda name: folder)
+        shipped = paths.shipped
+        monkeypatch.setattr(paths, "shipped", lambda name: folder if name == "migrations" else shipped(name))
 
     return with_steps
 
