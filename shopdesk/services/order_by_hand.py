@@ -93,6 +93,37 @@ def reword_task(seat: Seat, task_id: int, name: str, minutes: Spread | None = No
         work.about(task, task.work_order.job_id)
 
 
+def move_task(seat: Seat, task_id: int, before_id: int | None) -> None:
+    """A task goes before another on its order, or to its end; it stays there when the order is written again.
+
+    Never before what it waits for, nor behind what waits for it.
+    """
+    with seat.change(Action.PLAN_WORK) as work:
+        task = _open(work, task_id)
+        order = task.work_order
+        wanted = [t for t in sorted(order.tasks, key=lambda t: t.place) if not t.dropped and t is not task]
+        keys = [t.id for t in wanted]
+        wanted.insert(keys.index(before_id) if before_id in keys else len(wanted), task)
+        _refuse_before_what_it_needs(order, task, wanted)
+        for place, each in enumerate(wanted, 1):
+            each.place = place
+        _by_hand(task, "place")
+        work.session.flush()
+        settle_places(order)
+        work.about(task, order.job_id)
+
+
+def _refuse_before_what_it_needs(order: WorkOrder, task: Task, wanted: list[Task]) -> None:
+    at = wanted.index(task)
+    early = next((other for other in wanted[at + 1 :] if waits_for(order, task, other)), None)
+    late = next((other for other in wanted[:at] if waits_for(order, other, task)), None)
+    pair = (task, early) if early is not None else (late, task) if late is not None else None
+    if pair is not None:
+        raise Problem(
+            "“{late}” waits for “{early}” and stands behind it.", late=pair[0].name, early=pair[1].name
+        )
+
+
 def let_plan_speak(seat: Seat, task_id: int) -> None:
     """Words and minutes set by hand no longer hold; the next writing of the order sets them."""
     with seat.change(Action.PLAN_WORK) as work:

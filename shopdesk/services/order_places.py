@@ -19,6 +19,17 @@ def settle_places(order: WorkOrder) -> None:
             earlier.discard(key)
 
 
+def put_where_moved(order: WorkOrder) -> None:
+    """Tasks moved by hand stand at the places they were moved to; the others keep their order around them."""
+    live = sorted((t for t in order.tasks if not t.dropped), key=lambda t: (t.place, t.id))
+    row = [task for task in live if "place" not in task.by_hand]
+    for task in live:
+        if "place" in task.by_hand:
+            row.insert(min(task.place - 1, len(row)), task)
+    for place, task in enumerate(row, 1):
+        task.place = place
+
+
 def _rank(tasks: dict[int, Task], task: Task) -> tuple[int, int, int]:
     root = tasks.get(task.split_from_id or task.id, task)
     return root.place, int(task.split_from_id is not None), task.id

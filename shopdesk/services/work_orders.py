@@ -15,7 +15,7 @@ from shopdesk.domain.work import Cause, CauseKind, PlannedTask, plan_work
 from shopdesk.domain.work.holds import LABORATORY, holds_alone
 from shopdesk.services import conversions, observing, settings, walks
 from shopdesk.services.laboratory import places_of
-from shopdesk.services.order_places import link_split_parts, settle_places
+from shopdesk.services.order_places import link_split_parts, put_where_moved, settle_places
 from shopdesk.services.seat import Seat
 from shopdesk.services.stages import build_of
 from shopdesk.storage.tables import work as rows
@@ -245,6 +245,7 @@ def _bring_in_step(
     _set_after(by_code, planned, {t.id for t in order.tasks if not t.code})
     link_split_parts(order)
     work.session.flush()
+    put_where_moved(order)
     settle_places(order)
     set_needs(work, by_code, planned)
     return OrderChange(tuple(added), tuple(gone), tuple(changed))
@@ -258,7 +259,9 @@ def keeps_its_place(task: rows.Task, clocked: bool) -> bool:
 
 def fill(task: rows.Task, plan: PlannedTask, place: int, observed: dict[str, int]) -> None:
     """The plan's facts into a task; what a person set by hand stays as it was set."""
-    task.place, task.dropped, task.count = place, "dropped" in task.by_hand, plan.count
+    task.dropped, task.count = "dropped" in task.by_hand, plan.count
+    if "place" not in task.by_hand:
+        task.place = place
     if "name" not in task.by_hand:
         task.name = plan.name
     task.stage, task.station, task.zone = plan.stage, plan.station, plan.zone

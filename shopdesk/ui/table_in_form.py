@@ -30,6 +30,8 @@ LOOK_MS = 100
 class TableInForm(SmallForm):
     """The main button tries first; once a trial stands, it brings in."""
 
+    keeps_draft = False  # the next file has other columns
+
     def __init__(
         self,
         title: str,

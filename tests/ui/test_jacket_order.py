@@ -6,12 +6,15 @@ from pathlib import Path
 
 import pytest
 from fixed_clock import FixedClock
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtGui import QDropEvent, QImage
+from PySide6.QtWidgets import QMenu
 from pytestqt.qtbot import QtBot
 from shop_at_work import ShopAtWork, shop_file
 
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.services import bench, order_by_hand, order_timing, work_orders
+from shopdesk.services.photographs import photographs_of
 from shopdesk.services.seat import Seat, open_shop
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.jacket.page import JacketPage
@@ -166,3 +169,53 @@ def test_return_on_a_task_goes_to_it_on_the_bench_and_every_control_has_a_name(
         press(view, qtbot, name)
         assert unnamed(view) == [], name
         view.order.panel.leave()
+
+
+def test_a_task_is_dragged_or_stepped_to_another_place_but_never_before_what_it_waits_for(
+    view: JacketView, seat: Seat, job_id: int, settled: Settled
+) -> None:
+    def keys() -> list[int]:
+        return [view.order.tasks.model.key_at(p) for p in range(view.order.tasks.model.rowCount())]
+
+    before = keys()
+    table, moved = view.order.tasks, None
+    for place in range(1, len(before)):
+        table.select(before[place])
+        view.order.dragging.step(-1)
+        settled()
+        if keys() != before:
+            moved = before[place]
+            break
+    assert moved is not None
+    assert keys().index(moved) == before.index(moved) - 1
+    work_orders.write_order(seat, job_id)
+    assert [task.id for task in bench.job_tasks(seat, job_id)] == keys(), "it stays when written again"
+    first = table.view.visualRect(table.model.index(0, 0))
+    table.select(keys()[-1])
+    last = keys()[-1]
+    view.order.dragging.drop_at(last, first.top() + 1)
+    settled()
+    assert keys().index(last) > 0, "what it waits for stays before it"
+
+
+def test_the_menu_of_a_task_has_the_deeds_beside_the_list(view: JacketView) -> None:
+    view.order.tasks.select(view.order.tasks.model.key_at(0))
+    menu = QMenu(view)
+    view.order.tasks.menuAsked.emit(view.order.tasks.current(), menu)
+    told = [action.text() for action in menu.actions()]
+    assert "Reword it" in told
+    assert "Add a task" in told
+
+
+def test_a_picture_dropped_anywhere_on_the_jacket_is_kept(
+    view: JacketView, seat: Seat, settled: Settled, tmp_path: Path
+) -> None:
+    picture = QImage(40, 30, QImage.Format.Format_RGB32)
+    picture.fill(0x884422)
+    picture.save(str(tmp_path / "flue.png"))
+    mime = QMimeData()
+    mime.setUrls([QUrl.fromLocalFile(str(tmp_path / "flue.png"))])
+    where, keys = QPointF(5, 5), Qt.KeyboardModifier.NoModifier
+    view.dropEvent(QDropEvent(where, Qt.DropAction.CopyAction, mime, Qt.MouseButton.LeftButton, keys))
+    settled()
+    assert len(photographs_of(seat, view.range_id)) == 1

@@ -1,10 +1,10 @@
 """Buttons: the main deed of a form, the others, and quiet ones that look like text."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence, QPalette, QShortcut
-from PySide6.QtWidgets import QApplication, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QApplication, QMenu, QPushButton, QSizePolicy, QWidget
 
 from shopdesk.ui.look import colours_of, icon, spacing
 
@@ -49,6 +49,13 @@ class Button(QPushButton):
         if self._icon_name:
             self.setIcon(icon(self._icon_name, QApplication.palette()))
             self.setIconSize(QSize(size.icon, size.icon))
+
+
+def fill_menu(menu: QMenu, buttons: Iterable[Button]) -> None:
+    """The deeds of these buttons as they stand now, for the menu of a row: the same words, the same keys."""
+    for button in buttons:
+        if not button.isHidden() and button.isEnabled():
+            menu.addAction(button.icon(), button.text(), button.click)
 
 
 class MainButton(Button):

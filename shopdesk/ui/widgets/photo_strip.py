@@ -147,12 +147,20 @@ class PhotoStrip(QWidget):
             super().keyPressEvent(event)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        if _brought(event.mimeData()):
+        if self.takes(event.mimeData()):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        self._bring(_brought(event.mimeData()))
+        self.take(event.mimeData())
         event.acceptProposedAction()
+
+    def takes(self, dropped: QMimeData) -> bool:
+        """Whether there are pictures in it that may be added; a page asks that takes drops for the strip."""
+        return self._may_add and bool(_brought(dropped))
+
+    def take(self, dropped: QMimeData) -> None:
+        """Brings the pictures of a drop, wherever on the page it fell."""
+        self._bring(_brought(dropped))
 
     def _bring(self, pictures: list[Brought]) -> None:
         if pictures and self._may_add:

@@ -22,6 +22,8 @@ _WITH = _Held.ControlModifier | _Held.AltModifier | _Held.MetaModifier
 class SmallForm(QWidget):
     """Made when it is asked for, gone when it is saved or left. Add fields to `form`, then call `ready`."""
 
+    keeps_draft = True  # what is typed and not saved is there again when the form is opened the next time
+
     def __init__(self, title: str, save_text: str, save: Save, close: Close, *, columns: int = 1) -> None:
         super().__init__()
         self._close = close

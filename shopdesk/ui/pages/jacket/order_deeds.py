@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.rights import Action
 from shopdesk.services import order_by_hand, order_difference, own_tasks, reports, work_orders
 from shopdesk.services.bench import BenchTask
 from shopdesk.services.jacket import Jacket
@@ -92,6 +93,15 @@ class OrderDeeds:
             say("Its hours come off the task ({hours}); what waits for the task waits for the part too.",
                 hours=self._context.region.hours_range(task.minutes)),
         )  # fmt: skip
+
+    def move(self, task_id: int, before_id: int | None) -> None:
+        """To another place on the order; what it waits for stays before it."""
+        if self._context.may(Action.PLAN_WORK):
+            self._do(
+                lambda seat: order_by_hand.move_task(seat, task_id, before_id),
+                None,
+                self._context.tell_problem,
+            )
 
     def drop(self) -> None:
         task = self._current()

@@ -13,9 +13,10 @@ from shopdesk.ui.pages.jacket.order import OrderFacts, difference_line, order_ro
 from shopdesk.ui.pages.jacket.order_deeds import OrderDeeds
 from shopdesk.ui.pages.jacket.order_drawing import OrderBar, OrderTask
 from shopdesk.ui.widgets.boxes import level, upright
-from shopdesk.ui.widgets.buttons import Button
+from shopdesk.ui.widgets.buttons import Button, fill_menu
 from shopdesk.ui.widgets.deed_panel import DeedPanel
 from shopdesk.ui.widgets.headings import Heading, Note, Words
+from shopdesk.ui.widgets.row_dragging import RowDragging
 from shopdesk.ui.widgets.rows import Column
 from shopdesk.ui.widgets.short_table import ShortTable
 from shopdesk.ui.widgets.wrapped_row import WrappedRow
@@ -61,6 +62,9 @@ class OrderSection(QWidget):
         self.tasks.draw("task", OrderTask())
         self.tasks.draw("when", OrderBar())
         self.tasks.opened.connect(self._to_the_bench)
+        self.tasks.menuAsked.connect(lambda _row, menu: fill_menu(menu, self._buttons))
+        self.dragging = RowDragging(self.tasks)
+        self.dragging.moved.connect(deeds.move)
         self.look_button = Button(say("Look at the difference"), deeds.difference, icon_name="search")
         self.add_button = Button(say("Add a task"), deeds.add, icon_name="add")
         self.reword_button = Button(say("Reword it"), deeds.reword, icon_name="note")
@@ -69,10 +73,11 @@ class OrderSection(QWidget):
         self.back_button = Button(say("Put one back"), deeds.put_back, icon_name="undo")
         self.join_button = Button(say("Keep it in the catalogue"), deeds.join, icon_name="tick")
         self.paper_button = Button(say("Print the traveller"), deeds.print_traveller, icon_name="print")
-        row = WrappedRow(
-            [self.add_button, self.reword_button, self.split_button, self.drop_button, self.back_button,
-             self.join_button, self.look_button, self.paper_button]
-        )  # fmt: skip
+        self._buttons = [
+            self.add_button, self.reword_button, self.split_button, self.drop_button, self.back_button,
+             self.join_button, self.look_button, self.paper_button,
+        ]  # fmt: skip
+        row = WrappedRow(self._buttons)
         self.setLayout(
             upright(
                 [level([Heading(say("Work order"))]), self.path, self.change, self.tasks, row, self.panel]

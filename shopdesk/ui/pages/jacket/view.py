@@ -6,6 +6,7 @@ from functools import partial
 from typing import TypeVar
 
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QMenu, QWidget
 
 from shopdesk.domain.problem import Problem
@@ -78,7 +79,17 @@ class JacketView(QWidget):
         self._scroll = PageScroll(upright([self.head, self._buttons(), self.panel, *self._sections.values()],
                                           gap="wide", margin="wide"))  # fmt: skip
         self.setLayout(upright([self._scroll]))
+        self.setAcceptDrops(True)
         self._connect()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """A photograph may be let go anywhere on the jacket."""
+        if self.photographs.strip.takes(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        self.photographs.strip.take(event.mimeData())
+        event.acceptProposedAction()
 
     # Asking and doing, for this jacket only
 

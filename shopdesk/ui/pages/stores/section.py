@@ -5,15 +5,16 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QApplication, QMenu, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
 from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
 from shopdesk.ui.context import Topics
+from shopdesk.ui.drafts import Drafts
 from shopdesk.ui.look import spacing
 from shopdesk.ui.widgets.beside import Beside
 from shopdesk.ui.widgets.boxes import STRETCH, upright
-from shopdesk.ui.widgets.buttons import Button
+from shopdesk.ui.widgets.buttons import Button, fill_menu
 from shopdesk.ui.widgets.headings import Heading, Note, ProblemText
 from shopdesk.ui.widgets.list_table import ListTable
 from shopdesk.ui.widgets.page_scroll import PageScroll
@@ -28,8 +29,9 @@ if TYPE_CHECKING:
 class Side(QWidget):
     """Beside a list: what the chosen row is, what can be done with it, and a form when one is open."""
 
-    def __init__(self) -> None:
+    def __init__(self, drafts: Drafts) -> None:
         super().__init__()
+        self._drafts = drafts
         self.title = Heading("")
         self.title.setWordWrap(True)
         self.note = Note()
@@ -56,9 +58,11 @@ class Side(QWidget):
         self.problem.show_text("")
 
     def open_form(self, form: SmallForm) -> None:
-        """Puts a form in the place of the buttons and the keyboard into it."""
+        """A form in the place of the buttons, with the keyboard; what was typed in it before is there."""
         self.close_form()
         self.form = form
+        if form.keeps_draft:
+            form.form.remember(self._drafts, f"stores/{form.heading.text()}")
         for widget in (self._deeds, self.title, self.note):
             widget.hide()
         self.problem.show_text("")
@@ -74,6 +78,12 @@ class Side(QWidget):
             self.form = None
         for widget in (self._deeds, self.title, self.note):
             widget.show()
+
+    def form_saved(self) -> None:
+        """What the open form says stands in the shop now."""
+        if self.form is not None:
+            self.form.form.saved()
+        self.close_form()
 
     def show_problem(self, problem: Problem) -> None:
         """In the open form beside its field, else under the heading."""
@@ -93,7 +103,7 @@ class Section(QWidget):
         super().__init__()
         self.page = page
         self.context = page.context
-        self.side = Side()
+        self.side = Side(page.context.drafts)
         self._wants_keyboard = False
         self._deeds: list[Button] = []
         self.read: Seen | None = None  # the state of the shop its rows were read from
@@ -110,13 +120,7 @@ class Section(QWidget):
         self.setLayout(body)
         self._fit_signs()
         self.list.chosen.connect(lambda _key: self._follow())
-        self.list.menuAsked.connect(lambda _row, menu: self._fill_menu(menu))
-
-    def _fill_menu(self, menu: QMenu) -> None:
-        """The deeds that stand beside the list now, with their keys."""
-        for button in self._deeds:
-            if not button.isHidden():
-                menu.addAction(button.icon(), button.text(), button.click)
+        self.list.menuAsked.connect(lambda _row, menu: fill_menu(menu, self._deeds))
 
     def key(self, letter: str, deed: Callable[[], object]) -> None:
         """A single key while the list has the keyboard."""
@@ -172,6 +176,11 @@ class Section(QWidget):
         self.side.close_form()
         self.list.focusFirst()
 
+    def form_saved(self) -> None:
+        """What the open form says stands in the shop; it goes, and its draft."""
+        self.side.form_saved()
+        self.list.focusFirst()
+
     def save(
         self, action: Callable[[Any], Any], said: Callable[[Any], str] | str = "",
         changes: Sequence[str] = ("stores", "jobs"),
@@ -179,7 +188,7 @@ class Section(QWidget):
         """Does it; then the form closes and the strip says what happened. A refusal stands in the form."""
 
         def stands(result: Any) -> None:
-            self.close_form()
+            self.form_saved()
             text = said(result) if callable(said) else said
             if text:
                 self.context.tell(text)

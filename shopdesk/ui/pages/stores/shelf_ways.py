@@ -131,7 +131,7 @@ class ShelfWays:
             )
 
         def done(found: list[Difference]) -> None:
-            self._section.close_form()
+            self._section.form_saved()
             cents = self._region.money(sum(d.cost_cents for d in found))
             where = name or say("no place")
             differs = say_n("{bin} is counted: {count} difference, {money}.",
