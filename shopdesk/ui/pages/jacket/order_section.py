@@ -62,7 +62,6 @@ class OrderSection(QWidget):
         self.tasks.draw("task", OrderTask())
         self.tasks.draw("when", OrderBar())
         self.tasks.opened.connect(self._to_the_bench)
-        self.tasks.menuAsked.connect(lambda _row, menu: fill_menu(menu, self._buttons))
         self.dragging = RowDragging(self.tasks)
         self.dragging.moved.connect(deeds.move)
         self.look_button = Button(say("Look at the difference"), deeds.difference, icon_name="search")
@@ -77,6 +76,7 @@ class OrderSection(QWidget):
             self.add_button, self.reword_button, self.split_button, self.drop_button, self.back_button,
              self.join_button, self.look_button, self.paper_button,
         ]  # fmt: skip
+        self.tasks.menuAsked.connect(lambda _row, menu: fill_menu(menu, self._buttons))
         row = WrappedRow(self._buttons)
         self.setLayout(
             upright(
