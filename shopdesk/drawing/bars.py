@@ -5,7 +5,7 @@ shape of its own (solid, hollow, hatched, crossed), never by colour alone. A bar
 figure that is a range. Knows no painter.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -37,8 +37,11 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Group:
+    """`key` is of the record that stands first behind it; None where there is none."""
+
     name: str
     bars: tuple[Bar, ...]
+    key: Hashable = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +60,8 @@ class Bars:
 
 def bars_of(
     title: str, names: Sequence[str], series: Sequence[Series], write: Callable[[int], str], *,
-    unit: str = "", upright: bool = False, tick: Callable[[int], str] | None = None, step: int = 1,
+    keys: Sequence[Hashable] = (), unit: str = "", upright: bool = False, tick: Callable[[int],
+    str] | None = None, step: int = 1,
 ) -> Bars:  # fmt: skip
     """Lays figures out; `write` writes one, `tick` one at the scale. The scale is in units of `step`."""
     ends = [value for one in series for value in one.values]
@@ -69,7 +73,8 @@ def bars_of(
         return (value / step - low) / (high - low)
 
     groups = tuple(
-        Group(name, tuple(_bar(one, place, at, write) for one in series)) for place, name in enumerate(names)
+        Group(name, tuple(_bar(one, place, at, write) for one in series), keys[place] if keys else None)
+        for place, name in enumerate(names)
     )
     return Bars(
         title=title,

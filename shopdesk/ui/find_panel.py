@@ -104,11 +104,13 @@ class FindPanel(WordPicker):
         deeds = [deed for deed in self._deeds() if fits(deed.text, typed)]
 
         def show(found: "tuple[Found, ...]") -> None:
-            records = [Deed(self._told(one), self._opening(one)) for one in found]
-            ranges = [one for one in found if one.kind == "range"][:_TOLD]
-            records += [self._standing(one) for one in ranges]
-            exact = [record for record in records if fold(record.text).startswith(fold(typed))]
-            rest = [record for record in records if record not in exact]
+            told = [one for one in found if one.kind == "range"][:_TOLD]
+            exact: list[Deed] = []
+            rest: list[Deed] = []
+            for one in found:
+                record = Deed(self._told(one), self._opening(one))
+                ways = [record, self._standing(one)] if one in told else [record]
+                (exact if fold(record.text).startswith(fold(typed)) else rest).extend(ways)
             choices = [(deed.text, deed) for deed in (*exact, *deeds, *rest)]
             self.show_choices(choices, say("Nothing in this shop has these words."))
 

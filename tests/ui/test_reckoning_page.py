@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from fixed_clock import FixedClock
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
@@ -81,6 +81,16 @@ def test_every_figure_of_a_range_is_listed_and_enter_opens_its_jacket(
     expected = ranges.range_figures(seat, Chosen(YEAR))
     assert [row.job_id for row in part.rows.rows()] == [row.job_id for row in expected]
     assert part.bars.bars is not None
+    bars = part.bars.bars
+    least = min((row for row in expected if row.margin_cents is not None), key=lambda row: row.margin_cents)
+    assert bars.groups[0].key == least.job_id
+    qtbot.mouseClick(
+        part.bars,
+        Qt.MouseButton.LeftButton,
+        pos=QPoint(part.bars.width() // 2, part.bars.height() * 22 // 100),
+    )
+    assert part.rows.current_key() == least.job_id
+    part.rows.select(expected[0].job_id)
     page.focusFirst()
     qtbot.keyClick(part.rows.view, Qt.Key.Key_Return)
     assert went == [("jacket", {"range_id": expected[0].range_id, "job_id": expected[0].job_id})]
@@ -170,7 +180,7 @@ def test_find_anything_leads_there_in_two_steps(context, seat, went, qtbot, sett
     over = QWidget()
     qtbot.addWidget(over)
     over.resize(1000, 700)
-    panel = FindPanel(context, places(), over)
+    panel = FindPanel(context, places(), over, lambda: None)
     with qtbot.waitActive(over):
         over.show()
         over.activateWindow()

@@ -29,7 +29,7 @@ def months_bars(region: Region, months: Sequence[Month]) -> Bars:
             Series(say("billed"), "solid", tuple(month.billed_cents for month in months)),
             Series(say("spent"), "hatched", tuple(month.spent_cents for month in months)),
         ],
-        region.money_whole, upright=True, step=_CENT,
+        region.money_whole, upright=True, keys=[month.month for month in months], step=_CENT,
     )  # fmt: skip
 
 
@@ -43,7 +43,7 @@ def margins_bars(region: Region, rows: Sequence[RangeFigures]) -> Bars:
         say("Left of what was billed"),
         [f"{row.number} {row.name}" for row in shown],
         [Series(say("margin"), "solid", tuple(row.margin_cents or 0 for row in shown))],
-        region.money_whole, step=_CENT,
+        region.money_whole, keys=[row.job_id for row in shown], step=_CENT,
     )  # fmt: skip
 
 
@@ -58,7 +58,7 @@ def findings_bars(region: Region, rows: Sequence[FindingFigures]) -> Bars:
             Series(say("spent"), "hatched", tuple(row.sum("cost_cents") for row in shown)),
             Series(say("left"), "solid", tuple(row.margin_cents for row in shown)),
         ],
-        region.money_whole, step=_CENT,
+        region.money_whole, keys=[row.key for row in shown], step=_CENT,
     )  # fmt: skip
 
 
@@ -75,16 +75,18 @@ def hours_bars(region: Region, rows: Sequence[KindHours]) -> Bars:
                 tuple((row.sum("low"), row.sum("high")) for row in shown),
             ),
         ],
-        region.hours, step=_HOUR,
+        region.hours, keys=[(row.staff_id, row.station) for row in shown], step=_HOUR,
     )  # fmt: skip
 
 
 def owed_bars(region: Region, bills: Sequence[OwedBill]) -> Bars:
     """What is owed by how long it is past due."""
-    sums = [sum(bill.asked_cents for bill in bills if bill.age == age) for age in range(5)]
+    ages = [[bill for bill in bills if bill.age == age] for age in range(5)]
     return bars_of(
-        say("Owed by age"), [age_name(age) for age in range(5)], [Series(say("owed"), "solid", tuple(sums))],
-        region.money_whole, step=_CENT,
+        say("Owed by age"),
+        [age_name(age) for age in range(5)],
+        [Series(say("owed"), "solid", tuple(sum(bill.asked_cents for bill in of) for of in ages))],
+        region.money_whole, keys=[of[0].invoice_id if of else None for of in ages], step=_CENT,
     )  # fmt: skip
 
 
@@ -95,7 +97,7 @@ def cash_bars(region: Region, rows: Sequence[RangeFigures]) -> Bars:
         say("Spent less paid"),
         [f"{row.number} {row.name}" for row in shown],
         [Series(say("spent less paid"), "solid", tuple(row.cash_cents for row in shown))],
-        region.money_whole, step=_CENT,
+        region.money_whole, keys=[row.job_id for row in shown], step=_CENT,
     )  # fmt: skip
 
 
@@ -105,7 +107,8 @@ def stock_bars(region: Region, parts: Sequence[OnShelf]) -> Bars:
     sums = [sum(part.value_cents for part in parts if part.condition == kind) for kind in kinds]
     return bars_of(
         say("Worth of the stores, by where parts came from"), [say(kind) for kind in kinds],
-        [Series(say("cost"), "solid", tuple(sums))], region.money_whole, step=_CENT,
+        [Series(say("cost"), "solid", tuple(sums))], region.money_whole,
+        keys=[next(part.part_id for part in parts if part.condition == kind) for kind in kinds], step=_CENT,
     )  # fmt: skip
 
 

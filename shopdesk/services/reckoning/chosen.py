@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 import sqlalchemy as sa
 
-from shopdesk.domain.stage import Stage
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.ranges import Job
 
@@ -46,7 +45,3 @@ def years(seat: Seat) -> list[int]:
         oldest = session.scalar(sa.select(sa.func.min(Job.opened_on)))
     first = min(oldest.year, seat.today.year) if oldest else seat.today.year
     return list(range(seat.today.year, first - 1, -1))
-
-
-def stages() -> list[Stage]:
-    return list(Stage)

@@ -23,7 +23,6 @@ from shopdesk.storage.tables.ranges import Job, Range
 from shopdesk.storage.tables.stores import ConsignmentPiece, PartMovement
 from shopdesk.storage.tables.work import TimeEntry
 
-Which = sa.ColumnElement[int]
 Column = sa.orm.InstrumentedAttribute[Any]
 
 
@@ -119,7 +118,7 @@ def _by_month(
     figures: Sequence[sa.ColumnElement[Any] | Column], *more: sa.ColumnElement[bool],
 ) -> dict[int, tuple[int, ...]]:  # fmt: skip
     """Sums by month of what lies within the year; the newest months are asked for first."""
-    month: Which = sa.case(*((when >= first, n) for n, first in reversed(list(enumerate(firsts, 1)))))
+    month = sa.case(*((when >= first, n) for n, first in reversed(list(enumerate(firsts, 1)))))
     query = sa.select(month.label("month"), *(sa.func.sum(figure) for figure in figures)).where(
         when >= span[0], when < span[1], *more
     )

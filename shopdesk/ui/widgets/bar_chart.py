@@ -21,7 +21,7 @@ _BRUSHES = {
 class BarChart(QWidget):
     """Shows one chart; hidden while there is none."""
 
-    groupPressed = Signal(int)  # its place
+    pressed = Signal(object)  # key of the group
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -59,13 +59,13 @@ class BarChart(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         _Painting(painter, self._bars, colours_of(QApplication.palette())).paint(
-            QRectF(self.rect()), self._plot(painter.fontMetrics().height())
+            QRectF(self.rect()), self._plot()
         )
         painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         bars = self._bars
-        plot = self._plot(0.0)
+        plot = self._plot()
         if bars is None or not plot.height():
             return
         spot = event.position()
@@ -75,13 +75,14 @@ class BarChart(QWidget):
             else (spot.y() - plot.top()) / plot.height()
         )
         if 0 <= along < 1:
-            self.groupPressed.emit(int(along * len(bars.groups)))
+            self.pressed.emit(bars.groups[int(along * len(bars.groups))].key)
 
     def _frame(self) -> float:
         """Lines that title, scale and legend take."""
         return 3.0 + (1.3 if self._bars is not None and len(self._bars.legend) > 1 else 0.0)
 
-    def _plot(self, _line: float) -> QRectF:
+    def _plot(self) -> QRectF:
+        """Where the bars lie, within scale, names and legend."""
         bars = self._bars
         if bars is None:
             return QRectF()

@@ -52,10 +52,9 @@ class FiguresView(PageScroll):
             parts += [self.records_heading, self.records]
         super().__init__(upright([*parts, STRETCH], gap="small", margin="gap"))
         self._records_name = lower.name if lower else ""
-        self._all: list[Any] = []
         self.rows.opened.connect(self._open_upper)
         self.rows.chosen.connect(self.chosen)
-        self.bars.groupPressed.connect(self._choose_at)
+        self.bars.pressed.connect(self._choose)
         if self.records is not None:
             self.records.opened.connect(self.opened)
 
@@ -63,7 +62,6 @@ class FiguresView(PageScroll):
         self, rows: Sequence[Any], *, bars: Bars | None = None, chart: Chart | None = None, sums: str = ""
     ) -> None:  # fmt: skip
         """The list with its chart; `sums` says what it comes to."""
-        self._all = list(rows)
         self.rows.show_rows(rows)
         self.bars.show_bars(bars)
         self.line.show_chart(chart)
@@ -95,10 +93,9 @@ class FiguresView(PageScroll):
             self.ensureWidgetVisible(self.records)
             self.records.focusFirst()
 
-    def _choose_at(self, place: int) -> None:
-        """A press on the chart: its groups are the list's first rows, as they were given."""
-        if place < len(self._all):
-            self.rows.select(self.rows.model.key_of(self._all[place]))
+    def _choose(self, key: Any) -> None:
+        """A press on the chart chooses the row it stands for."""
+        if key is not None and self.rows.select(key):
             self.rows.view.setFocus()
 
 

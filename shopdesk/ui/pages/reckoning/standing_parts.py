@@ -32,12 +32,6 @@ class OwedPart(FiguresView):
                    amount=region.money(sum(bill.asked_cents for bill in bills))) if bills else ""  # fmt: skip
         self.show_figures(bills, bars=owed_bars(region, bills) if bills else None, sums=sums)
 
-    def _choose_at(self, place: int) -> None:
-        """The chart's groups are ages, the list's rows bills: the first of that age."""
-        bill = next((bill for bill in self.rows.rows() if bill.age == place), None)
-        if bill is not None:
-            self.rows.select(bill.invoice_id)
-
     def _open(self, key: Any) -> None:
         bill = next((bill for bill in self.rows.rows() if bill.invoice_id == key), None)
         if bill is not None:
@@ -63,14 +57,6 @@ class StoresPart(FiguresView):
         sums = say("{count} kinds of part, worth {amount}.", count=len(parts),
                    amount=region.money(sum(part.value_cents for part in parts))) if parts else ""  # fmt: skip
         self.show_figures(parts, bars=stock_bars(region, parts) if parts else None, sums=sums)
-
-    def _choose_at(self, place: int) -> None:
-        """The chart's groups are where parts came from: the dearest of them."""
-        rows: list[OnShelf] = self.rows.rows()
-        kinds = list(dict.fromkeys(part.condition for part in rows))
-        part = next((part for part in rows if place < len(kinds) and part.condition == kinds[place]), None)
-        if part is not None:
-            self.rows.select(part.part_id)
 
 
 class PromisesPart(FiguresView):

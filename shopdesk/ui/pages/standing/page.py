@@ -82,9 +82,9 @@ class StandingPage(Page):
         parts: list[Part] = [self.name, self.customer, self.strip, self._said, self.strip_of_pictures,
         self.no_pictures,
                  buttons, self.panel, STRETCH]  # fmt: skip
-        self.told = PageScroll(upright(parts, gap="gap", margin="wide"))
-        self.setLayout(upright([self.nothing, self.told]))
-        self.told.hide()
+        self.sheet = PageScroll(upright(parts, gap="gap", margin="wide"))
+        self.setLayout(upright([self.nothing, self.sheet]))
+        self.sheet.hide()
         self.panel.opened.connect(lambda: QTimer.singleShot(0, self, self._bring_panel))
 
     def refresh(self, topics: Topics) -> None:
@@ -118,7 +118,7 @@ class StandingPage(Page):
         first = self.shown is None
         self.shown, standing = shown, shown.standing
         self.nothing.hide()
-        self.told.show()
+        self.sheet.show()
         title = say("Where {number} stands", number=standing.number)
         self.name.setText(f"{title}  ·  {name_of(standing.name, '', '')}")
         words = (owner_of(standing.customer), standing.phone, standing.email)
@@ -164,4 +164,4 @@ class StandingPage(Page):
 
     def _bring_panel(self) -> None:
         """The form from its top; it may be higher than the window."""
-        self.told.verticalScrollBar().setValue(self.panel.y() - 8)
+        self.sheet.verticalScrollBar().setValue(self.panel.y() - 8)
