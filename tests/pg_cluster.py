@@ -92,6 +92,14 @@ class Cluster:
                 return
         raise RuntimeError(log.read_text(encoding="utf-8") if log.exists() else "PostgreSQL did not start")
 
+    def halt(self) -> None:
+        """The server is gone from one moment to the next, as when its machine loses power."""
+        self._run("pg_ctl", "-D", self._data, "-m", "immediate", "-w", "stop")
+
+    def resume(self) -> None:
+        """The same server again, at the same address."""
+        self._run("pg_ctl", "-D", self._data, "-l", self.folder / "log", "-w", "-t", "30", "start")
+
     def _configure(self, lines: str) -> None:
         with (self._data / "postgresql.conf").open("a", encoding="utf-8") as conf:
             conf.write(lines)

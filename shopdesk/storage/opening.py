@@ -10,13 +10,14 @@ from sqlalchemy.orm import Session
 
 from shopdesk.domain.changed import Seen
 from shopdesk.domain.clock import Clock
-from shopdesk.domain.problem import ChangedMeanwhile, NotAllowed, NotFound, Problem, Unavailable
+from shopdesk.domain.problem import NotFound, Problem, Unavailable
 from shopdesk.domain.rights import Acting
 from shopdesk.storage.engine import make_engine, shop_url
 from shopdesk.storage.file import checked_file
 from shopdesk.storage.lock import WriteLock
 from shopdesk.storage.moving import where_it_went
 from shopdesk.storage.seen import journal_length
+from shopdesk.storage.trouble import in_words
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.storage.upgrading import known, newest, revision_of
 
@@ -67,6 +68,8 @@ class ShopFile:
                 yield session
             except sa.exc.NoResultFound:
                 raise NotFound("This record is not in the shop {name} any more.", name=self.name) from None
+            except sa.exc.DBAPIError as error:
+                raise in_words(error, self.name, None, on_server=not self.is_file) from error
 
     def seen(self) -> Seen:
         """How far the journal is now; asked before a screen reads what it will show."""
@@ -88,26 +91,7 @@ class ShopFile:
                 work.commit()
             except BaseException as error:
                 session.rollback()
-                raise self._told(error) from error
-
-    def _told(self, error: BaseException) -> BaseException:
-        """What people can act on as a sentence; anything else as it is."""
-        if isinstance(error, sa.orm.exc.StaleDataError):
-            return ChangedMeanwhile(
-                "Somebody else saved this record first. Your text is still here: "
-                "look at theirs, then save again."
-            )
-        if _is_refusal(error):
-            return NotAllowed("Your account at the server may not do this; nothing was changed.")
-        # SQLite calls a wrong statement operational too; that is a bug and stays one
-        wrong = getattr(getattr(error, "orig", None), "sqlite_errorname", "") == "SQLITE_ERROR"
-        if isinstance(error, sa.exc.OperationalError) and not wrong:
-            return Unavailable(
-                "The shop {name} could not be written to ({why}); nothing was changed. Try again.",
-                name=self.name,
-                why=str(error.orig).strip(),
-            )
-        return error
+                raise in_words(error, self.name, work, on_server=not self.is_file) from error
 
     def close(self) -> None:
         if hasattr(self, "engine"):
@@ -142,8 +126,3 @@ class ShopFile:
                 "Run `shopdesk upgrade` on it; a backup is made first.",
                 name=self.name,
             )
-
-
-def _is_refusal(error: BaseException) -> bool:
-    """Whether the server refused for lack of a grant (SQLSTATE 42501)."""
-    return getattr(getattr(error, "orig", None), "sqlstate", "") == "42501"

@@ -34,6 +34,7 @@ class UnitOfWork:
     ) -> None:
         self.session = session
         self._seen = seen
+        self.committing = False  # from here on a lost connection leaves open whether it stands
         self.acting = acting
         self.action = action
         self.now = clock()
@@ -81,6 +82,7 @@ class UnitOfWork:
         self.session.flush()
         self._refuse_unseen()
         written = self._write_journal()
+        self.committing = True
         self.session.commit()
         if self._seen is not None and written is not None:
             self._seen.own.add(written)

@@ -61,6 +61,7 @@ class Context(QObject):
     changed = Signal(object)  # Topics: what a change touched, e.g. "job 12", "people", "stores"
     told = Signal(object)  # Message
     placeAsked = Signal(str, object)  # key of a place, what to show there
+    moveAsked = Signal(str)  # close this shop, move it there, and open it again
     leaveAsked = Signal()  # close this shop, to open another
     firstRangeAsked = Signal()  # be led through a first range
     paperAsked = Signal(object, str, str)  # bytes, title, file name

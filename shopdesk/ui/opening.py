@@ -64,6 +64,8 @@ class Opening(QObject):
     opened = Signal(object)
     refused = Signal(object)
     started = Signal(str)  # a sentence to show meanwhile
+    moving = Signal(str, int)  # a table of a shop that moves, and its rows at the new place
+    stayed = Signal(object)  # the Problem for which a shop did not move; it is open where it was
 
     def __init__(self, workers: Workers, clock: Clock, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -91,6 +93,30 @@ class Opening(QObject):
         shutil.copyfile(shipped, copy)
         self._start(lambda: _open(str(copy), self._clock, False), str(copy))
 
+    def move(self, place: str, to: str) -> None:
+        """Moves a shop that is closed, and opens it there; where it cannot move it is opened as it was."""
+
+        def work() -> Opened:
+            from shopdesk.services.moving_places import move
+
+            move(place, to, self.moving.emit)
+            return _open(to, self._clock, False)
+
+        def failed(error: Exception) -> None:
+            def back(opened: Opened) -> None:
+                self.opened.emit(opened)
+                if isinstance(error, Problem):
+                    self.stayed.emit(error)
+
+            self._workers.do(
+                lambda: _open(place, self._clock, False), back, lambda second: self._refuse(second, place)
+            )
+            if not isinstance(error, Problem):
+                raise error
+
+        self.started.emit(_short(place))
+        self._workers.do(work, self.opened.emit, failed)
+
     def remove_sample(self) -> None:
         """Takes the copy away, once it is closed."""
         if self._sample_folder is not None:
@@ -98,7 +124,7 @@ class Opening(QObject):
             self._sample_folder = None
 
     def _start(self, work: Callable[[], Opened], place: str) -> None:
-        self.started.emit(Path(place).name if "://" not in place else place.rpartition("/")[2])
+        self.started.emit(_short(place))
         self._workers.do(work, self.opened.emit, lambda error: self._refuse(error, place))
 
     def _refuse(self, error: Exception, place: str) -> None:
@@ -108,6 +134,11 @@ class Opening(QObject):
             )
             raise error
         self.refused.emit(Refused(error, place, "holder" in error.facts))
+
+
+def _short(place: str) -> str:
+    """The name of a file or a database; never an address with its password."""
+    return Path(place).name if "://" not in place else place.rpartition("/")[2]
 
 
 def _open(place: str, clock: Clock, looking: bool) -> Opened:

@@ -9,7 +9,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QWidget
 
@@ -75,6 +75,10 @@ class MainWindow(QMainWindow):
         opening.started.connect(self._show_waiting)
         opening.opened.connect(self.show_shop)
         opening.refused.connect(self._show_refused)
+        opening.moving.connect(self._show_moving)
+        opening.stayed.connect(
+            lambda problem: self.messages.show_message(Message(say_problem(problem), True))
+        )
         view.add_shortcuts(self)
         QShortcut(QKeySequence(QKeySequence.StandardKey.HelpContents), self).activated.connect(self.show_help)
         if not memory.shape("window", self):
@@ -99,6 +103,21 @@ class MainWindow(QMainWindow):
             self.setWindowTitle(say("shopdesk"))
             self.show_start()
 
+    def _move_shop(self, to: str) -> None:
+        """Closes the open shop, moves it, and opens it at its new place."""
+        if self.workspace is None:
+            return
+        from shopdesk.services.moving_places import address_of
+
+        place = address_of(self.workspace.context.seat)
+        if self._leave_shop():
+            self._opening.move(place, to)
+
+    def _show_moving(self, table: str, rows: int) -> None:
+        self.waiting.setText(
+            say("Moving the shop: {table}, {rows} rows…", rows=rows, table=table.replace("_", " "))
+        )
+
     def show_shop(self, opened: Opened) -> None:
         """Puts an open shop in the window, in place of the one before; who is there is asked first."""
         self._leave_shop()
@@ -111,6 +130,7 @@ class MainWindow(QMainWindow):
             opened.seat, self._workers, self._dialogs, self._memory, self.drafts, self._view, self
         )
         context.leaveAsked.connect(self.leave_shop)
+        context.moveAsked.connect(self._move_shop, Qt.ConnectionType.QueuedConnection)
         context.told.connect(self.messages.show_message)
         context.paperAsked.connect(self._show_paper)
         self.workspace = Workspace(context, opened, self._with_places(), self._view, self._workers)

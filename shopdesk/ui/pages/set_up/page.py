@@ -20,6 +20,7 @@ from shopdesk.ui.pages.set_up.hours_section import HoursSection
 from shopdesk.ui.pages.set_up.look_section import LookSection
 from shopdesk.ui.pages.set_up.older_books_section import OlderBooksSection
 from shopdesk.ui.pages.set_up.people_section import PeopleSection
+from shopdesk.ui.pages.set_up.place_section import PlaceSection
 from shopdesk.ui.pages.set_up.rates_sections import RatesSection, TaxesSection
 from shopdesk.ui.pages.set_up.section import SetUpSection, is_wide
 from shopdesk.ui.pages.set_up.shop_sections import RegionSection, ShopSection, TermsSection, TextsSection
@@ -59,6 +60,7 @@ def known_sections() -> tuple[Known, ...]:
         Known("hours", say("Catalogue: hours"), HoursSection),
         Known("look", say("Look"), LookSection, everyone=True),
         Known("backups", say("Backups"), BackupsSection),
+        Known("place", say("Where the shop lies"), PlaceSection),
         Known("older-books", say("Older books"), OlderBooksSection),
     )
 

@@ -3,9 +3,12 @@
 import datetime as dt
 from typing import Any
 
+from PySide6.QtCore import Qt
+
 from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action, Role
+from shopdesk.services.logins import Account, give_login
 from shopdesk.services.seat import Seat
 from shopdesk.services.shops import (
     StaffDraft,
@@ -27,7 +30,7 @@ from shopdesk.ui.widgets.fields import ChoiceField, MoneyField, TextField, TickF
 from shopdesk.ui.widgets.form import Form
 from shopdesk.ui.widgets.headings import Heading, Words
 from shopdesk.ui.widgets.strip_list import Strip, StripList
-from shopdesk.wording import Region, say
+from shopdesk.wording import Region, say, say_problem
 
 
 class PeopleSection(SetUpSection):
@@ -63,8 +66,16 @@ class PeopleSection(SetUpSection):
                                   Words(say("Once anybody has one, the window asks who is there when it "
                                             "opens and after it was left alone."), "body", "muted"),
                                   self.pass_form])  # fmt: skip
+        self.login_told = Words()
+        self.login_told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByKeyboard
+                                                | Qt.TextInteractionFlag.TextSelectableByMouse)  # fmt: skip
+        self.login_button = Button(say("&Give an account at the server"), self._give_login)
+        self.login = holder([Heading(say("Account at the server")),
+                             Words(say("With it this person opens the shop from another machine, and "
+                                       "the server lets it do no more than this role may."), "body", "muted"),
+                             level([self.login_button, STRETCH]), self.login_told])  # fmt: skip
         return [self.list, level([self.new_button, STRETCH]), self.heading, self._form_box,
-                self.passphrase, self.wages]  # fmt: skip
+                self.passphrase, self.login, self.wages]  # fmt: skip
 
     def ask(self) -> None:
         self.page.ask(lambda seat: staff(seat, everyone=True), self._show, key="staff")
@@ -106,6 +117,8 @@ class PeopleSection(SetUpSection):
         self._form_box.addWidget(self.form)
         self.heading.setText(row.name if row else say("New person"))
         self.passphrase.setVisible(row is not None)
+        self.login_told.setText("")
+        self.login.setVisible(row is not None and not self.context.seat.file.is_file)
         self.wages.setVisible(row is not None and self.context.may(Action.SEE_COSTS))
         self._show_wages()
 
@@ -163,6 +176,24 @@ class PeopleSection(SetUpSection):
 
         self.keep(self.pass_form, lambda seat: set_passphrase(seat, key, passphrase),
                   say("The passphrase is set."), topics=["staff"], then=clear)  # fmt: skip
+
+    def _give_login(self) -> None:
+        """An account, or a new password for it; shown this once."""
+        key = self._shown
+        if key is None:
+            return
+
+        def shown(account: Account) -> None:
+            self.login_told.setText(
+                say("Name: {name}\nPassword: {password}\nAddress: {address}\n"
+                    "The password is shown this once and kept nowhere.",
+                    name=account.name, password=account.password, address=account.address)
+            )  # fmt: skip
+
+        self.page.do(
+            lambda seat: give_login(seat, key), shown,
+            lambda problem: self.login_told.setText(say_problem(problem)), changes=["staff"],
+        )  # fmt: skip
 
     def _make_wage_form(self) -> Form:
         form = Form(columns=self.columns)
