@@ -10,7 +10,7 @@ from shopdesk.domain.worth.sentence import Amount, Length, Sentence, sentence
 
 
 def own_range_reasons(chosen: Route, routes: tuple[Route, ...]) -> list[Sentence]:
-    """What the chosen way brings and costs, what that leaves of the price paid, and how the others stand."""
+    """What the chosen way brings and costs, and by how much the others fall behind."""
     told = [brings(chosen)]
     if chosen.kind is not RouteKind.SELL:
         told.append(
@@ -24,13 +24,8 @@ def own_range_reasons(chosen: Route, routes: tuple[Route, ...]) -> list[Sentence
         )
     told.append(
         sentence(
-            "The {spent} paid for it are spent whichever way it goes; after them this leaves {low} to "
-            "{high}, most likely {likely}, and ends in a loss in {chance} of 100 cases.",
+            "The {spent} paid for it are spent whichever way it goes, so they do not decide.",
             spent=Amount(chosen.price_cents),
-            low=Amount(chosen.result.low),
-            high=Amount(chosen.result.high),
-            likely=Amount(chosen.result.likely),
-            chance=round(chosen.chance_of_loss * 100),
         )
     )
     return told + [_behind(route, chosen) for route in _others(chosen, routes)]

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from shopdesk.ui.context import Context
 from shopdesk.ui.pictures.board import PictureBoard
-from shopdesk.ui.widgets.boxes import STRETCH, level, upright
+from shopdesk.ui.widgets.boxes import level, upright
 from shopdesk.ui.widgets.buttons import Button
 from shopdesk.ui.widgets.headings import Words
 from shopdesk.ui.widgets.photo_strip import Photo
@@ -36,7 +36,9 @@ class PhotoWindow(QWidget):
         self.board.kept.connect(lambda: context.tell(say("The picture is shown like this from now on.")))
         back = Button(say("&Back"), lambda: self.board.step(-1), icon_name="back")
         on = Button(say("&Next"), lambda: self.board.step(1), icon_name="next")
-        box = upright([self.board, level([self.caption, STRETCH, back, on])], margin="gap")
+        foot = level([self.caption, back, on])
+        foot.setStretchFactor(self.caption, 1)
+        box = upright([self.board, foot], margin="gap")
         box.setStretchFactor(self.board, 1)
         self.setLayout(box)
         for key, step in () if may_mark else (("Left", -1), ("Right", 1)):
