@@ -108,7 +108,7 @@ def _pages(context: Any) -> list[tuple[str, Callable[[], object]]]:
         return f"{place}-{section}", lambda: go(place, section=section)
 
     return [
-        ("floor", lambda: go("floor")),
+        ("floor", lambda: go("floor", words="")),
         ("floor-book-in", lambda: go("floor", book_in=True)),
         ("walk-round", lambda: go("walk-round", job_id=inspected.job_id)),
         ("bench", lambda: go("bench")),
@@ -123,6 +123,7 @@ def _pages(context: Any) -> list[tuple[str, Callable[[], object]]]:
         ("standing", lambda: go("standing", range_id=bench.range_id)),
         ("standing-letter", lambda: go("standing", range_id=bench.range_id, deed="letter")),
         ("standing-pair", lambda: go("standing", range_id=gone.range_id, deed="pair")),
+        ("reckoning", lambda: go("reckoning")),
         *(of("set-up", known.key) for known in known_sections()),
         ("jacket", lambda: context.open_jacket(bench.range_id)),
         ("proofs", lambda: go("proving", job_id=bench.job_id)),

@@ -196,3 +196,47 @@ def test_the_search_follows_the_typing_and_leads_on_to_the_list(table: ListTable
     qtbot.keyClick(field, Qt.Key.Key_Down)
     assert searched == ["oven", "", "x"]
     assert table.view.hasFocus()
+
+
+def test_what_it_was_sorted_by_is_remembered_until_it_is_sorted_by_nothing(
+    qtbot: QtBot, memory: Memory
+) -> None:
+    def made() -> ListTable:
+        table = ListTable(
+            "Ranges", COLUMNS, lambda row: row.id, empty="Nothing.", memory=memory, remembered="test/sorted"
+        )
+        qtbot.addWidget(table)
+        table.show_rows(lines(1, 3, 2))
+        return table
+
+    first = made()
+    for _ in range(2):
+        first.view.horizontalHeader().sectionClicked.emit(2)
+    assert keys(first) == [3, 2, 1]
+    assert keys(made()) == [3, 2, 1]
+    first.view.horizontalHeader().sectionClicked.emit(2)
+    assert keys(made()) == [1, 3, 2]
+
+
+def test_where_the_width_ends_the_last_columns_go_and_come_again(table: ListTable, qtbot: QtBot) -> None:
+    table.show_rows(lines(1, 2))
+    header = table.view.horizontalHeader()
+    table.resize(900, 260)
+    assert not header.isSectionHidden(2)
+    table.resize(260, 260)
+    assert header.isSectionHidden(2)
+    assert not header.isSectionHidden(0)
+    qtbot.waitUntil(lambda: table.view.horizontalScrollBar().maximum() == 0)
+    table.resize(900, 260)
+    assert not header.isSectionHidden(2)
+
+
+def test_the_menu_of_a_row_is_filled_for_the_current_one_and_not_shown_empty(
+    table: ListTable, qtbot: QtBot
+) -> None:
+    table.show_rows(lines(1, 2))
+    table.select(2)
+    asked: list[int] = []
+    table.menuAsked.connect(lambda row, _menu: asked.append(row.id))
+    table.view.customContextMenuRequested.emit(table.view.rect().center())
+    assert asked == [2]

@@ -410,3 +410,28 @@ def test_everything_in_the_stores_has_a_name(
     qtbot.keyClick(page.outwork.list.view, Qt.Key.Key_S)
     settled()
     assert unnamed(page) == []
+
+
+def test_what_was_typed_in_a_form_is_there_again_until_it_is_saved(
+    page: StoresPage, context: Context, settled: Settled
+) -> None:
+    page.go_to("firms")
+    settled()
+    page.firms.add()
+    form = page.firms.side.form
+    assert form is not None
+    form.form["name"].setText("Half a na")
+    form.form["name"].edited.emit()
+    page.firms.close_form()
+    page.firms.add()
+    again = page.firms.side.form
+    assert again is not None
+    assert again.form["name"].text() == "Half a na"
+    again.form["name"].setText("Half a name")
+    again.form["supplies"].setValue(True)
+    again.form.submit()
+    settled()
+    page.firms.add()
+    fresh = page.firms.side.form
+    assert fresh is not None
+    assert fresh.form["name"].text() == ""

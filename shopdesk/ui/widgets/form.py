@@ -112,7 +112,7 @@ class Form(QWidget):
         field.edited.connect(lambda: self._was_edited(name))
         if hasattr(field, "doubted"):
             field.doubted.connect(lambda doubt: self._show(name, self.in_words(doubt)))
-        title = QLabel(label)
+        title = Words(label)
         title.setBuddy(field)
         self._lay(title if label else None, field, problem, note, wide)
         return field

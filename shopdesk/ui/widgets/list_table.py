@@ -203,7 +203,7 @@ class ListTable(QWidget):
                 header.setSectionHidden(place, place not in kept)
 
     def _kept_columns(self, room: int) -> set[int]:
-        """The first two and names always; of the rest, in their order, what there is room for."""
+        """The first two and names always; then what takes the room left, and the rest in their order."""
         header, columns = self.view.horizontalHeader(), self.model.columns
         needs = {
             place: self._letter * (min(column.width, LEAST_LETTERS) + 2)
@@ -211,9 +211,10 @@ class ListTable(QWidget):
             else self._widths.get(place) or header.sectionSize(place) or self._letter * (column.width + 2)
             for place, column in enumerate(columns)
         }
-        kept = {p for p, column in enumerate(columns) if p < 2 or column.stretch or column.strong}
+        kept = {p for p, column in enumerate(columns) if p < 2 or column.strong}
         left = room - sum(needs[place] for place in kept)
-        for place in range(len(columns)):
+        stretched_first = sorted(range(len(columns)), key=lambda place: not columns[place].stretch)
+        for place in stretched_first:
             if place in kept:
                 continue
             left -= needs[place]
