@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from builders import FOUR, Shop, agreed, billed, covered, done, proved, reopened
+from builders import FOUR, Shop, a_customer, agreed, billed, covered, done, owned, proved, reopened
 from fixed_clock import FixedClock
 from PIL import Image
 from pypdf import PdfReader
@@ -17,11 +17,13 @@ from shopdesk.exchange.pictures import take_in
 from shopdesk.services import (
     before_and_after,
     intake,
+    invoices,
     log_books,
     payments,
     progress_letters,
     proofs,
     sales,
+    shops,
     stock,
     stores,
     where_it_stands,
@@ -32,6 +34,7 @@ from shopdesk.services.papers.mail import paper_mail
 from shopdesk.services.planning import promises
 from shopdesk.services.reckoning import findings, hours, kept_promises, months, ranges, standing
 from shopdesk.services.reckoning.chosen import Chosen
+from shopdesk.services.settings import Margin
 from shopdesk.services.year_figures import year_figures
 from shopdesk.storage.tables.plan import MorningOdds
 from shopdesk.storage.tables.ranges import Job, Range
@@ -259,3 +262,18 @@ def test_reckoning_answers_alike_on_both_databases(shop: Shop) -> None:
     assert months.papers_of(owner, year, owner.today.month)[0].cents == row.billed_cents
     assert where_it_stands.where_it_stands(shop.desk, taken.range_id).owed_cents == sum(whole.ages)
     assert log_books.preview_log_book(owner, taken.range_id).startswith(b"%PDF")
+
+
+def test_a_credited_sale_under_the_margin_scheme_leaves_nothing_billed(here) -> None:
+    shops.keep_setting(here.owner, Margin(on=True, percent="20", note="Margin scheme, second-hand goods."))
+    taken = owned(here, *FOUR[:2])
+    intake.buy(here.owner, taken.job_id, 50_000)
+    sale = sales.draft_sale(here.desk, taken.job_id, a_customer(here.desk, "Quill"), 320_000)
+    invoices.issue_invoice(here.desk, sale)
+    year = here.owner.today.year
+    assert year_figures(here.owner, year).billed_cents == 320_000 - 45_000  # 270 000 × 20 / 120 lies within
+    invoices.credit_invoice(here.desk, sale, "The buyer stepped back.")
+    assert year_figures(here.owner, year).billed_cents == 0
+    assert sum(month.billed_cents for month in months.months(here.owner, year)) == 0
+    [row] = ranges.range_figures(here.owner, Chosen())
+    assert (row.billed_cents, row.cost.purchase) == (0, 50_000)

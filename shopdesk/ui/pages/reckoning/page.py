@@ -42,7 +42,7 @@ class ReckoningPage(Page):
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
         self.tabs.tabBar().setAccessibleName(say("Questions of the reckoning"))
-        self.tabs.currentChanged.connect(lambda _place: self._bring_up_to_date())
+        self.tabs.currentChanged.connect(self._turned)
         self.year = self._choice(say("Which ranges"), [])
         self.stage = self._choice(
             say("Stage"), [("", say("any stage")), *((s.value, say(s.value)) for s in Stage)]
@@ -86,6 +86,12 @@ class ReckoningPage(Page):
         return Chosen(year, self.stage.value() or "", self.purpose.value() or "")
 
     # Inside
+
+    def _turned(self, _place: int) -> None:
+        """Another tab: its figures, and the keyboard in its list unless it walks the tabs."""
+        self._bring_up_to_date()
+        if not self.tabs.tabBar().hasFocus():
+            self.focusFirst()
 
     def _lay_tabs(self) -> None:
         """The tabs of whoever acts now; made anew only where these are others."""
