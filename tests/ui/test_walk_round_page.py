@@ -23,6 +23,7 @@ from shopdesk.ui.pages.range_form.booking import BookingForm
 from shopdesk.ui.pages.walk_round.head import MenuButton
 from shopdesk.ui.pages.walk_round.page import WalkRoundPage
 from shopdesk.ui.pages.walk_round.particulars import Particulars
+from shopdesk.ui.pages.walk_round.where_from import WhereFrom
 
 K = Qt.Key
 
@@ -388,6 +389,27 @@ def test_a_customers_range_shows_what_each_scope_is_charged(
     assert page.room.verdict.routes.rows[0].name == "Mechanical-only"
     assert not page.room.verdict.offer.isVisible()
     assert "Record the verdict" not in _deeds(page.head.next)
+
+
+def test_a_range_of_the_shops_own_shows_what_each_way_leaves_and_asks_no_price(
+    page: WalkRoundPage, walking: int, quiet: Callable[[], None], qtbot: QtBot, context: Context
+) -> None:
+    _press(qtbot, page, "s", "s")
+    quiet()
+    job_id = walks.walk_view(context.seat, walking).job_id
+    intake.buy(context.seat, job_id, 35_000)
+    page.open_job(job_id)
+    quiet()
+    panel = page.room.verdict
+    assert "bought for $350" in panel.offer.text()
+    assert panel.asking.isHidden()
+    assert [row.name for row in panel.routes.rows][-1] == "Sell it as it stands"
+    assert all("leaves" in row.figure or "not open" in row.figure for row in panel.routes.rows)
+    panel.routes.opened.emit(len(panel.routes.rows) - 1)
+    quiet()
+    shown = page._rooms.currentWidget()
+    assert isinstance(shown, WhereFrom)
+    assert any("unrestored" in str(row.title) for row in shown.list.rows())
 
 
 def test_a_refused_answer_is_told_and_the_screen_shows_what_the_shop_holds(
