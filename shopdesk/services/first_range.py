@@ -7,6 +7,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.domain.rights import Action
+from shopdesk.domain.stage import WAY, Stage
 from shopdesk.services import settings
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Paper
@@ -15,6 +16,7 @@ from shopdesk.storage.tables.walk import Observation, WalkRound
 from shopdesk.storage.tables.work import WorkOrder
 
 FEW = 3  # checkpoints answered, until a walk counts as tried
+_AT_WORK = tuple(stage.value for stage in WAY[WAY.index(Stage.AGREED) :])  # nobody there is at a first range
 _LOOKED_AT = 5  # jobs, the newest, among which the one furthest along is led through
 
 
@@ -42,9 +44,11 @@ class FirstRange:
 
 
 def first_range(seat: Seat) -> FirstRange | None:
-    """How far this person's first range is; None once it was done or put away."""
+    """How far this person's first range is; None once it was done or put away, or the shop is at work."""
     with seat.look() as session:
         if seat.acting.staff_id in settings.read(session, settings.FirstRange).put_away:
+            return None
+        if _there(session, sa.select(Job.id).where(Job.stage.in_(_AT_WORK))):
             return None
         jobs = session.scalars(sa.select(Job).order_by(Job.id.desc()).limit(_LOOKED_AT)).all()
         ways = [_way(session, job) for job in reversed(jobs)]

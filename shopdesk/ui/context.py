@@ -59,6 +59,7 @@ class Context(QObject):
 
     seatChanged = Signal()  # another person acts, or region or catalogue changed
     changed = Signal(object)  # Topics: what a change touched, e.g. "job 12", "people", "stores"
+    stood = Signal()  # a change was made, whether or not a page has to be told of it
     told = Signal(object)  # Message
     placeAsked = Signal(str, object)  # key of a place, what to show there
     moveAsked = Signal(str)  # close this shop, move it there, and open it again
@@ -160,6 +161,7 @@ class Context(QObject):
                     then(result)
             finally:
                 self.announce(*(changes(result) if callable(changes) else changes))
+                self.stood.emit()
 
         def refused(error: Exception) -> None:
             self._fail(error, failed, owner)

@@ -87,6 +87,7 @@ class FirstRangeStrip(QFrame):
         )
         self.hide()
         context.changed.connect(lambda _topics: self.ask())
+        context.stood.connect(self._go_on)
         context.seatChanged.connect(self.ask)
         self.ask()
 
@@ -96,6 +97,11 @@ class FirstRangeStrip(QFrame):
             self._context.ask(_first_range, self._show, key="first range", owner=self)
         else:
             self.hide()
+
+    def _go_on(self) -> None:
+        """Something was done, an answer of the walk perhaps: the next step may have come."""
+        if not self.isHidden():
+            self.ask()
 
     def leave_for_now(self) -> None:
         """Until the shop is opened again, or it is taken up from the first hour's page."""
@@ -166,9 +172,12 @@ def _told() -> dict[str, str]:
             "Look at the verdict beside the walk: it moves with every answer. Then finish the walk; "
             "what nobody looked at keeps its risk."
         ),
-        "work order": say("Write the work order under What now: the findings become the tasks, in order."),
+        "work order": say(
+            "Write the work order, under What now above the walk: the findings become the tasks, in order."
+        ),
         "report": say(
-            "Print the condition report under What now. It is kept as it is and opens from the jacket."
+            "Print the condition report, with the button of that name above the walk. It is kept as it is "
+            "and opens from the jacket."
         ),
     }
 

@@ -69,8 +69,10 @@ class PersonChooser(QToolButton):
 
     def _cut(self) -> None:
         room = self.width() - 2 * spacing(QApplication.font()).gap
-        name = self._context.seat.acting.name
-        self.setText(self.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, max(room, 1)))
+        name, letters = self._context.seat.acting.name, self.fontMetrics()
+        if letters.horizontalAdvance(name) > room:
+            name = name.split(maxsplit=1)[0]
+        self.setText(letters.elidedText(name, Qt.TextElideMode.ElideRight, max(room, 1)))
 
     def _show_acting(self) -> None:
         acting = self._context.seat.acting
