@@ -71,10 +71,16 @@ class ShopFile:
             except sa.exc.DBAPIError as error:
                 raise in_words(error, self.name, None, on_server=not self.is_file) from error
 
-    def seen(self) -> Seen:
-        """How far the journal is now; asked before a screen reads what it will show."""
-        with self.reading() as session:
-            return Seen(journal_length(session))
+    def seen(self) -> Seen | None:
+        """How far the journal is now; asked before a screen reads what it will show.
+
+        None where that cannot be read: what is read next says why in its own words.
+        """
+        try:
+            with self.reading() as session:
+                return Seen(journal_length(session))
+        except (sa.exc.SQLAlchemyError, Problem):
+            return None
 
     @contextmanager
     def writing(self, acting: Acting, action: str, seen: Seen | None = None) -> Iterator[UnitOfWork]:

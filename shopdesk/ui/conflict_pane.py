@@ -8,13 +8,22 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QGuiApplication, QKeySequence, QMouseEvent, QShortcut
-from PySide6.QtWidgets import QButtonGroup, QFrame, QGridLayout, QRadioButton, QSizePolicy, QWidget
+from PySide6.QtGui import (
+    QGuiApplication,
+    QKeySequence,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QPen,
+    QShortcut,
+)
+from PySide6.QtWidgets import QButtonGroup, QFrame, QRadioButton, QSizePolicy, QWidget
 
 from shopdesk.domain.changed import Path
 from shopdesk.ui.both_words import BothTexts, both_texts, record_name, who_and_when
 from shopdesk.ui.context import Conflict, Context
-from shopdesk.ui.look import spacing
+from shopdesk.ui.side_by_side import SideBySide
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.buttons import Button, MainButton
 from shopdesk.ui.widgets.headings import Heading, Note, Words
@@ -30,15 +39,24 @@ class Side(QFrame):
 
     def __init__(self, text: str, name: str) -> None:
         super().__init__()
-        self.setFrameShape(QFrame.Shape.StyledPanel)
         self.radio = QRadioButton()
         self.radio.setAccessibleName(name)
         self.words = Words(text)
         self.words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
-        row = level([self.radio, self.words], margin="small")
-        row.setAlignment(self.radio, Qt.AlignmentFlag.AlignTop)
-        row.setStretchFactor(self.words, 1)
+        beside = upright([self.words, STRETCH])
+        row = level([upright([self.radio, STRETCH]), beside], margin="small")
+        row.setStretchFactor(beside, 1)
         self.setLayout(row)
+        self.radio.toggled.connect(lambda _on: self.update())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """A line around it; a stronger one around the text that is to stand."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        chosen = self.radio.isChecked()
+        role = QPalette.ColorRole.Highlight if chosen else QPalette.ColorRole.PlaceholderText
+        painter.setPen(QPen(self.palette().color(role), 2 if chosen else 1))
+        painter.drawRect(self.rect().adjusted(1, 1, -2, -2))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         self.radio.setChecked(True)
@@ -97,7 +115,7 @@ class ConflictPane(QFrame):
             who=changed.who,
         )
         head = [Heading(say("{record}: two texts", record=record), "head"), Words(told)]
-        body = _page([*head, _side_by_side(self.choices, who), WrappedRow(buttons)])
+        body = _page([*head, _choices(self.choices, who), WrappedRow(buttons)])
         _lie_over(self, over, body)
         _keys(self, {"Ctrl+Return": self._save, "Ctrl+Enter": self._save, "Esc": self._leave})
         self.choices[0].focusFirst()
@@ -150,15 +168,16 @@ class KeptTextPane(QFrame):
             Button(say("&Throw it away"), self._throw_away),
             Button(say("Keep it for later (Esc)"), self.closed.emit),
         ]
-        grid = _grid([say("Theirs: {who}", who=kept.get("who", "")), say("Mine")])
-        for place, (label, theirs, mine) in enumerate(rows, start=1):
-            for column, text in enumerate((label, theirs, mine)):
-                grid.addWidget(Words(str(text)), place, column)
-        holder = QWidget()
-        holder.setLayout(grid)
+        texts = SideBySide(
+            str(kept.get("who", "")),
+            [
+                (Words(str(label), "strong"), Words(str(theirs)), Words(str(mine)))
+                for label, theirs, mine in rows
+            ],
+        )
         title = Heading(say("{record}: a text of yours", record=kept.get("record", "")), "head")
         self.buttons = buttons
-        _lie_over(self, over, _page([title, Words(told), holder, WrappedRow(buttons)]))
+        _lie_over(self, over, _page([title, Words(told), texts, WrappedRow(buttons)]))
         _keys(self, {"Esc": self.closed.emit})
         buttons[0].setFocus()
 
@@ -181,29 +200,15 @@ def kept_text(record: str, who: str, texts: list[BothTexts]) -> dict[str, Any]:
     return {"record": record, "who": who, "fields": [[t.label, t.theirs, t.mine] for t in texts]}
 
 
-def _side_by_side(choices: list[Choice], who: str) -> QWidget:
-    grid = _grid([say("Theirs: {who}", who=who), say("Mine")])
-    for place, choice in enumerate(choices, start=1):
-        before = Note(say("before: {text}", text=choice.texts.before)) if choice.texts.before else Note()
+def _choices(choices: list[Choice], who: str) -> SideBySide:
+    rows = []
+    for choice in choices:
+        texts = choice.texts
+        before = [Note(say("before: {text}", text=texts.before))] if texts.before else []
         label = QWidget()
-        label.setLayout(upright([Words(choice.texts.label, "strong"), before, STRETCH], gap="hair"))
-        grid.addWidget(label, place, 0)
-        grid.addWidget(choice.theirs, place, 1)
-        grid.addWidget(choice.mine, place, 2)
-    holder = QWidget()
-    holder.setLayout(grid)
-    return holder
-
-
-def _grid(heads: list[str]) -> QGridLayout:
-    grid = QGridLayout()
-    grid.setHorizontalSpacing(spacing(QGuiApplication.font()).gap)
-    grid.setVerticalSpacing(spacing(QGuiApplication.font()).small)
-    for column, share in enumerate((2, 3, 3)):
-        grid.setColumnStretch(column, share)
-    for column, head in enumerate(heads, start=1):
-        grid.addWidget(Heading(head), 0, column)
-    return grid
+        label.setLayout(upright([Words(texts.label, "strong"), *before, STRETCH], gap="hair"))
+        rows.append((label, choice.theirs, choice.mine))
+    return SideBySide(who, rows)
 
 
 def _page(parts: list[Any]) -> PageScroll:

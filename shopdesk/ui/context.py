@@ -123,7 +123,7 @@ class Context(QObject):
         """
         seat = self._seat
 
-        def answered(read: tuple[Seen, T]) -> None:
+        def answered(read: tuple[Seen | None, T]) -> None:
             if not _alive(owner):
                 return
             self._reading, answer = read
