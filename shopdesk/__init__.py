@@ -1,3 +1,3 @@
 """shopdesk: the job-management program of a workshop that restores vintage household gas ranges."""
 
-__version__ = "0.1.0"
+__version__ = "0.3.0"

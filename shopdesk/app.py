@@ -11,11 +11,13 @@ from typing import TYPE_CHECKING
 from shopdesk import paths
 from shopdesk.domain.clock import Clock, now
 from shopdesk.ui.display import why_no_window
+from shopdesk.wording import say, speak
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
 
     from shopdesk.ui.dialogs import Dialogs
+    from shopdesk.ui.memory import Memory
     from shopdesk.ui.window import MainWindow
 
 
@@ -27,12 +29,20 @@ def run(place: str | None, sample: bool, looking: bool = False) -> int:
         return 2
     from PySide6.QtWidgets import QApplication
 
+    from shopdesk.ui.single_start import Answering, raised
     from shopdesk.ui.went_wrong import watch_for_faults
 
     app = QApplication.instance() or QApplication(["shopdesk"])
     assert isinstance(app, QApplication)
     app.setApplicationName("shopdesk")
+    app.setDesktopFileName("shopdesk")
+    if not sample and not looking and raised(place or _last_shop()):
+        sys.stdout.write(say("It is open already; its window is in front now.") + "\n")
+        return 0
     window = open_window(app, now, place, sample=sample, looking=looking)
+    answering = Answering(window.come_forward, window)
+    window.placeShown.connect(answering.answer_for)
+    answering.answer_for(place or ("" if sample else _last_shop()))
     put_back = watch_for_faults(window, window.keep_drafts)
     try:
         return app.exec()
@@ -48,14 +58,12 @@ def open_window(
     from PySide6.QtCore import QLocale
 
     from shopdesk.ui.dialogs import Dialogs
-    from shopdesk.ui.memory import Memory
     from shopdesk.ui.opening import Opening
     from shopdesk.ui.view import View
     from shopdesk.ui.window import MainWindow
     from shopdesk.ui.workers import Workers
-    from shopdesk.wording import speak
 
-    memory = Memory(paths.config_folder() / "window.ini")
+    memory = _memory()
     speak(memory.text("language", QLocale.system().name()))
     workers = Workers(app)
     opening = Opening(workers, clock, app)
@@ -65,16 +73,25 @@ def open_window(
         folder=paths.data_folder(), sample_here=_sample_is_here(),
     )  # fmt: skip
     window.show()
-    last = memory.text("shop/last")
     if sample:
         opening.open_sample()
-    elif place:
-        opening.open(place, looking=looking)
-    elif last and ("://" in last or Path(last).is_file()):
-        opening.open(last, looking=looking)
+    elif asked := place or _last_shop():
+        opening.open(asked, looking=looking)
     else:
         window.show_start()
     return window
+
+
+def _memory() -> "Memory":
+    from shopdesk.ui.memory import Memory
+
+    return Memory(paths.config_folder() / "window.ini")
+
+
+def _last_shop() -> str:
+    """The shop that was open last, where it is still there; "" for the start page."""
+    last = _memory().text("shop/last")
+    return last if "://" in last or (last and Path(last).is_file()) else ""
 
 
 def _sample_is_here() -> bool:

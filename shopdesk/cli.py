@@ -142,6 +142,17 @@ def write_help(
     typer.echo(say("{count} pages are in {folder}.", count=len(write_site(folder)), folder=folder))
 
 
+@app.command("menu-entry")
+def menu_entry() -> None:
+    """Puts the program into the desktop's menu; shop files open with it (Linux desktops)."""
+    import platformdirs
+
+    from shopdesk.commands.menu_entry import write
+
+    for file in write(Path(platformdirs.user_data_dir())):
+        typer.echo(file)
+
+
 @app.command()
 def check(shop: Shop, as_json: AsJson = False) -> None:
     """Checks that a shop is whole: the file, the journal, the papers, the sums, the stages."""

@@ -9,7 +9,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QWidget
 
@@ -40,7 +40,9 @@ _COPYING_MS = 300_000
 
 
 class MainWindow(QMainWindow):
-    """One window, at most one open shop."""
+    """One window, at most one open shop. `placeShown` says where it lies, "" for the start page."""
+
+    placeShown = Signal(str)
 
     def __init__(
         self, workers: Workers, opening: Opening, dialogs: Dialogs, memory: Memory, view: View, *,
@@ -88,6 +90,13 @@ class MainWindow(QMainWindow):
         """The page for when no shop is open."""
         self._rooms.setCurrentWidget(self.start)
         self.start.focusFirst()
+        self.placeShown.emit("")
+
+    def come_forward(self) -> None:
+        """To the front, as somebody started the program again."""
+        self.showNormal() if self.isMinimized() else self.show()
+        self.raise_()
+        self.activateWindow()
 
     def show_help(self) -> None:
         """The help, at the page that is open."""
