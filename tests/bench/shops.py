@@ -16,6 +16,7 @@ from dataclasses import replace
 from shopdesk.domain.planning.again import plan_again
 from shopdesk.domain.planning.instance import Instance, Plan, Range, Task
 from shopdesk.domain.planning.net import Net
+from shopdesk.domain.planning.rolling import LARGE_TASKS, NEAREST, next_finished, plan_rolling
 from shopdesk.domain.planning.serial import Scheduler
 from shopdesk.domain.planning.solve import plan
 from shopdesk.domain.planning.starts import Best, by_single_rules, many_starts
@@ -82,7 +83,7 @@ def dozen(seeds: range, seconds: float, late_share: float) -> None:
 
 
 def growth(seconds: float) -> None:
-    print("ranges  tasks  first s  best rule  search  seconds")
+    print("ranges  tasks  first s  best rule  search  seconds (beyond 130 ranges: whole, then rolling)")
     for count in (10, 40, 160):
         instance = shop(count, 1)
         _, rule, _ = best_rule(instance)
@@ -92,6 +93,21 @@ def growth(seconds: float) -> None:
             f" proven {found.proven}",
             flush=True,
         )
+        if len(instance.tasks) > LARGE_TASKS:
+            rolled = plan_rolling(instance, seconds=seconds)
+            wrong = faults(instance, rolled)
+            assert not wrong, wrong[:3]
+            print(f"{count:6} rolling {rolled.cost.lateness:34}  {rolled.found_by}")
+            print(f"       of the ranges finished next: {_of_next(instance, found)} whole, "
+                  f"{_of_next(instance, rolled)} rolling", flush=True)  # fmt: skip
+
+
+def _of_next(instance: Instance, found: Plan) -> int:
+    """Weighted lateness of the ranges that a plan finishes next."""
+    net = Net(instance)
+    draft = net.draft(found)
+    finish = net.finishes(draft)
+    return sum(net.late(r, finish[r]) for r in next_finished(net, draft, NEAREST))
 
 
 def changes(instance: Instance, draw: random.Random) -> dict[str, tuple[Instance, set[str]]]:
@@ -137,7 +153,9 @@ def _with_task(instance: Instance, changed: Task) -> Instance:
 
 
 def again(seeds: range, seconds: float) -> None:
-    print("seed  change                        seconds  kept of others  lateness before  repair   after")
+    print(
+        "seed  change                        seconds  kept of others  not after it  lateness before  repair   after"
+    )
     for seed in seeds:
         base = shop(40, seed)
         before = plan(base, seconds=seconds, seed=seed)
@@ -150,11 +168,22 @@ def again(seeds: range, seconds: float) -> None:
             wrong = faults(instance, after)
             assert not wrong, wrong[:3]
             kept = kept_share(instance, after, touched)
+            apart = kept_share(instance, after, with_all_after(instance, touched))
             print(
-                f"{seed:4}  {name:28} {spent:8.2f} {kept:15.3f} {before.cost.lateness:16} "
+                f"{seed:4}  {name:28} {spent:8.2f} {kept:15.3f} {apart:13.3f} {before.cost.lateness:16} "
                 f"{shown[0].cost.lateness:7} {after.cost.lateness:7}",
                 flush=True,
             )
+
+
+def with_all_after(instance: Instance, touched: set[str]) -> set[str]:
+    """The tasks touched and all that wait for them, which a delay moves whatever the planner does."""
+    reached, grown = set(touched), True
+    while grown:
+        more = {t.id for t in instance.tasks if any(link.task in reached for link in t.after)} - reached
+        grown = bool(more)
+        reached |= more
+    return reached
 
 
 def kept_share(instance: Instance, after: Plan, touched: set[str]) -> float:

@@ -95,15 +95,21 @@ class Run:
         return self
 
 
-def neighbourhood(net: Net, draft: Draft, draw: random.Random) -> set[int]:
-    """The tasks of a few ranges that compete with each other."""
-    return {i for r in choose_ranges(net, draft, draw, NEIGHBOURS) for i in net.members[r]}
+def neighbourhood(
+    net: Net, draft: Draft, draw: random.Random, among: Collection[int] | None = None
+) -> set[int]:
+    """The tasks of a few ranges that compete with each other; the first of them one of `among`."""
+    return {i for r in choose_ranges(net, draft, draw, NEIGHBOURS, among) for i in net.members[r]}
 
 
-def choose_ranges(net: Net, draft: Draft, draw: random.Random, count: int) -> list[int]:
+def choose_ranges(
+    net: Net, draft: Draft, draw: random.Random, count: int, among: Collection[int] | None = None
+) -> list[int]:
     """A range, a late one by preference, and up to `count` - 1 that are worked on beside it."""
-    late = [net.late(r, finish) for r, finish in enumerate(net.finishes(draft))]
-    busy = [r for r, members in enumerate(net.members) if members]
+    allowed = range(len(net.due)) if among is None else among
+    finishes = net.finishes(draft)
+    late = [net.late(r, finish) if r in allowed else 0 for r, finish in enumerate(finishes)]
+    busy = [r for r in allowed if net.members[r]]
     chosen = draw.choice(busy)
     if any(late) and draw.random() < 0.7:
         chosen = draw.choices(range(len(late)), late)[0]

@@ -7,6 +7,7 @@ from shopdesk.domain.planning import model
 from shopdesk.domain.planning.again import KEEP, plan_again
 from shopdesk.domain.planning.instance import Plan
 from shopdesk.domain.planning.obstacles import NoPlace, Obstacle, obstacles, without_blocked
+from shopdesk.domain.planning.rolling import LARGE_TASKS, plan_rolling
 from shopdesk.domain.planning.solve import plan as solve
 from shopdesk.domain.problem import Problem
 from shopdesk.services.planning.facts import read_facts
@@ -70,19 +71,23 @@ def make_plan(
     `progress` gets the first plan, by rules, at once and every better one; `stop` is asked often.
     `starts` and `rounds` bound the search instead of the time. Nothing is kept.
     """
+
+    def search(now: OpenWork, told: Callable[[Plan], None]) -> Plan:
+        bounded = starts is not None or rounds is not None
+        if len(now.instance.tasks) > LARGE_TASKS and not bounded:
+            return plan_rolling(
+                now.instance, seconds=seconds, stop=stop, progress=told, workers=workers
+            )  # fmt: skip
+        return solve(
+            now.instance, seconds=seconds, stop=stop, progress=told, workers=workers, starts=starts,
+            rounds=rounds,
+        )  # fmt: skip
+
     work, left_out = plannable(gather(seat, supposed))
     return _persistently(
         work,
         left_out,
-        lambda now, told: solve(
-            now.instance,
-            seconds=seconds,
-            stop=stop,
-            progress=told,
-            workers=workers,
-            starts=starts,
-            rounds=rounds,
-        ),
+        search,
         progress,
     )
 
