@@ -154,7 +154,8 @@ def _with_task(instance: Instance, changed: Task) -> Instance:
 
 def again(seeds: range, seconds: float) -> None:
     print(
-        "seed  change                        seconds  kept of others  not after it  lateness before  repair   after"
+        "seed  change                        seconds  kept of others  not after it"
+        "  lateness before  repair   after"
     )
     for seed in seeds:
         base = shop(40, seed)

@@ -143,10 +143,10 @@ def test_a_bar_dragged_asks_who_pays_and_holds_only_when_agreed(
     qtbot.mouseRelease(chart.viewport(), Qt.MouseButton.LeftButton, pos=there)
     settled()
     assert calendar.side.problem.text() == ""
-    assert calendar.answer.isVisible()
+    assert calendar.bar.answer.isVisible()
     assert plans.kept_plan(seat) == before
     assert making.gather(seat).facts.pins == {}
-    calendar.answer.agree_button.click()
+    calendar.bar.answer.agree_button.click()
     settled()
     assert making.gather(seat).facts.pins[bar.task_id].day > bar.begins[0]
     assert plans.kept_plan(seat) != before
@@ -164,7 +164,7 @@ def test_m_does_by_keyboard_what_dragging_does_and_escape_leaves_it(
     form.form["day"].setValue(seat.today + dt.timedelta(days=8))
     form.form.submit()
     settled()
-    answer = page.calendar.answer
+    answer = page.calendar.bar.answer
     assert answer.isVisible()
     assert "held on" in answer.asked.text()
     qtbot.keyClick(answer.agree_button, Qt.Key.Key_Escape)
