@@ -14,6 +14,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Evidence, Purpose, Scope
 from shopdesk.domain.catalogue.reading import read_catalogue
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.work import plan_work
 from shopdesk.domain.worth import RouteKind, judge, scope_charges
 from shopdesk.domain.worth.origin import behind_route
 from shopdesk.domain.worth.past_sales import PastSale, valued
@@ -245,6 +246,38 @@ def test_every_verdict_has_reasons_and_what_would_change_it(look, scope):
         assert str(told)
         assert "{" not in str(told)
         assert "safe" not in str(told).lower().replace("safety", "")
+
+
+def every_build():
+    """The commonest range, each of its words and features turned once, and all of them together."""
+    words = {"back": ["low", "none"], "base": ["legs"], "oven_side": ["left"], "burners": [2, 3, 5, 6, 7, 8],
+             "ovens": [2, 3], "lighting": ["match", "match with safety pilot", "spark"]}  # fmt: skip
+    flags = [f.name for f in fields(Build) if f.name not in words]
+    yield Build()
+    for name, values in words.items():
+        yield from (Build(**{name: value}) for value in values)
+    for name in flags:
+        yield Build(**{name: not getattr(Build(), name)})
+    yield Build(burners=8, ovens=3, base="legs", **dict.fromkeys(flags, True))
+
+
+@pytest.mark.parametrize("purpose", list(Purpose))
+def test_every_build_gets_a_plan_without_a_circle_a_verdict_with_reasons_and_an_offer(purpose):
+    for number, build in enumerate(every_build()):
+        walk = SHIPPED.walk(build)
+        answers = [
+            Answer(c.code, c.findings[number % len(c.findings)].code if place % 9 == number % 9 else None)
+            for place, c in enumerate(walk)
+            if place % 5
+        ]
+        verdict = judge(SHIPPED, Look(build, purpose, tuple(answers)), draws=200)
+        assert verdict.reasons
+        assert verdict.would_change
+        assert 0 <= verdict.offer_cents <= verdict.cap_cents
+        for scope in Scope:
+            order = plan_work(SHIPPED, build, answers, scope)  # Problem where it goes in a circle
+            place = {code: n for n, code in enumerate(order.codes)}
+            assert all(place[before] < place[task.code] for task in order.tasks for before in task.after)
 
 
 @st.composite
