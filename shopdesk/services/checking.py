@@ -1,28 +1,43 @@
 """Whether a shop is whole: what storage checks, and that every stored stage follows from its facts."""
 
+from collections.abc import Callable
+
 import sqlalchemy as sa
 
 from shopdesk.domain import stage
-from shopdesk.services import stages
+from shopdesk.domain.stage import Facts
 from shopdesk.services.seat import Seat
+from shopdesk.services.stage_facts import every_job
 from shopdesk.storage import checking
 from shopdesk.storage.tables.ranges import Job
 
+Told = Callable[[float], None]
 
-def faults(seat: Seat) -> list[str]:
-    """Every fault found, a sentence each; empty when the shop is whole."""
-    found = checking.faults(seat.file)
+
+def faults(seat: Seat, told: Told = lambda _share: None) -> list[str]:
+    """Every fault found, a sentence each; empty when the shop is whole.
+
+    `told` hears how much of it is done, from 0 to 1.
+    """
+    found = checking.faults(seat.file, lambda share: told(share / 2))
     if found:
         return found
     with seat.look() as session:
-        for job in session.scalars(sa.select(Job).order_by(Job.id)):
-            known = stages.facts(session, seat.catalogue, job)
-            if job.stage != stage.stage(known).value:
-                found.append(
-                    f"The stage of {job.range.number} is kept as “{job.stage}”; "
-                    f"its facts say “{stage.stage(known).value}”."
-                )
-            held = stage.held_for(known)
-            if job.held_for != (held[0].hold.value if held else ""):
-                found.append(f"What {job.range.number} is held for is not what its facts say.")
+        jobs = session.scalar(sa.select(sa.func.count()).select_from(Job)) or 1
+        for done, (job, known) in enumerate(every_job(session, seat.catalogue), start=1):
+            found += _of_stage(job, known)
+            told(0.5 + done / jobs / 2)
+    return found
+
+
+def _of_stage(job: Job, known: Facts) -> list[str]:
+    found = []
+    if job.stage != stage.stage(known).value:
+        found.append(
+            f"The stage of {job.range.number} is kept as “{job.stage}”; "
+            f"its facts say “{stage.stage(known).value}”."
+        )
+    held = stage.held_for(known)
+    if job.held_for != (held[0].hold.value if held else ""):
+        found.append(f"What {job.range.number} is held for is not what its facts say.")
     return found

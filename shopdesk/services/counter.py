@@ -23,6 +23,7 @@ from shopdesk.services import (
     progress,
     questions,
     quotes,
+    stage_facts,
     stages,
     storage_clock,
     walks,
@@ -256,7 +257,7 @@ def _found(job: Job, range_: Range, party: Party | None) -> FoundJob:
 
 
 def _head(seat: Seat, session: Session, job: Job) -> JobHead:
-    facts = stages.facts(session, seat.catalogue, job)
+    facts = stage_facts.facts(session, seat.catalogue, job)
     return JobHead(
         _found(job, job.range, job.customer),
         job.customer_id,

@@ -10,7 +10,7 @@ from shopdesk.domain.build import Build
 from shopdesk.domain.catalogue.model import Purpose, Scope
 from shopdesk.domain.stage import Held, Stage
 from shopdesk.domain.stage import held_for as held_by_facts
-from shopdesk.services import agreements, payments, stages
+from shopdesk.services import agreements, payments, stage_facts, stages
 from shopdesk.services.intake import RangeDraft
 from shopdesk.services.jacket_thread import ThreadFinding, ThreadTask, thread_findings, thread_tasks
 from shopdesk.services.papers.keeping import PaperRow
@@ -111,7 +111,7 @@ def jacket(seat: Seat, range_id: int, job_id: int | None = None) -> Jacket:
             customer=job.customer.name if job.customer else "",
             customer_phone=job.customer.phone if job.customer else "",
             stage=Stage(job.stage),
-            held=held_by_facts(stages.facts(session, seat.catalogue, job)),
+            held=held_by_facts(stage_facts.facts(session, seat.catalogue, job)),
             purpose=Purpose(job.purpose),
             scope=Scope(job.scope),
             complaint=job.complaint,

@@ -10,7 +10,7 @@ from shopdesk.domain import proving
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.proving import Result
 from shopdesk.domain.rights import Action
-from shopdesk.services import stages, tags
+from shopdesk.services import stage_facts, stages, tags
 from shopdesk.services.papers.keeping import keep_paper
 from shopdesk.services.papers.proof_sheet import proof_sheet_facts
 from shopdesk.services.seat import Seat
@@ -97,7 +97,7 @@ def release(seat: Seat, job_id: int, *, without: Mapping[str, str] | None = None
             )
     with seat.change(Action.RELEASE) as work:
         job = work.get(Job, job_id, "job")
-        facts = stages.facts(work.session, seat.catalogue, job)
+        facts = stage_facts.facts(work.session, seat.catalogue, job)
         if not facts.work_done:
             raise Problem(
                 "The work on {number} is not finished; it cannot be released.", number=job.range.number

@@ -16,7 +16,7 @@ from shopdesk.domain.changed import Seen
 from shopdesk.domain.clock import Clock, day_at, standing_still
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Acting, Action, Role, require
-from shopdesk.services import settings, stages
+from shopdesk.services import settings, stage_facts
 from shopdesk.storage import ShopFile
 from shopdesk.storage.tables.shop import Staff
 from shopdesk.storage.unit_of_work import UnitOfWork
@@ -40,7 +40,7 @@ class Seat:
         with self.file.writing(self.acting, action.value, self.seen) as work:
             yield work
             for job_id in sorted(work.jobs):
-                stages.refresh(work.session, self.catalogue, job_id, self.today, work.now)
+                stage_facts.refresh(work.session, self.catalogue, job_id, self.today, work.now)
 
     @contextmanager
     def look(self, action: Action = Action.LOOK) -> Iterator[Session]:

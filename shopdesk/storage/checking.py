@@ -1,7 +1,7 @@
 """Whether a shop is whole: the database's own checks, the journal's chain, the papers' hashes."""
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
@@ -19,26 +19,39 @@ from shopdesk.storage.tables.ranges import Photograph
 from shopdesk.storage.tables.shop import Journal, NumberSeries
 from shopdesk.storage.unit_of_work import journal_hash
 
+Told = Callable[[float], None]
 
-def faults(shop: ShopFile) -> list[str]:
-    """Every fault found, a sentence each; empty when the shop is whole."""
+
+def faults(shop: ShopFile, told: Told = lambda _share: None) -> list[str]:
+    """Every fault found, a sentence each; empty when the shop is whole.
+
+    `told` hears how much of it is done, from 0 to 1. A file so damaged that it cannot be read through is a
+    fault like the others.
+    """
     with shop.reading() as session:
-        found = [*_database(shop, session)]
+        found = _database(shop, session)
         if found:
             return found  # nothing read from a damaged file can be relied on
-        for check in (_journal, _papers, _photographs, _invoices, _payments, _numbers):
+        checks = (_journal, _papers, _photographs, _invoices, _payments, _numbers)
+        for done, check in enumerate(checks, start=1):
+            told(done / (len(checks) + 1))
             found += check(session)
+    told(1)
     return found
 
 
-def _database(shop: ShopFile, session: Session) -> Iterator[str]:
+def _database(shop: ShopFile, session: Session) -> list[str]:
     if not shop.is_file:
-        return
-    for (line,) in session.connection().exec_driver_sql("PRAGMA integrity_check"):
-        if line != "ok":
-            yield f"The file is damaged: {line}."
-    for row in session.connection().exec_driver_sql("PRAGMA foreign_key_check"):
-        yield f"A row of {row[0]} points to a row of {row[2]} that is not there."
+        return []
+    run = session.connection().exec_driver_sql
+    try:
+        found = [f"The file is damaged: {line}." for (line,) in run("PRAGMA integrity_check") if line != "ok"]
+        return found + [
+            f"A row of {row[0]} points to a row of {row[2]} that is not there."
+            for row in run("PRAGMA foreign_key_check")
+        ]
+    except sa.exc.DatabaseError as error:
+        return [f"The file is damaged: {error.orig}."]
 
 
 def _journal(session: Session) -> Iterator[str]:
