@@ -12,6 +12,7 @@ from shopdesk.storage import checking
 from shopdesk.storage.tables.ranges import Job
 
 Told = Callable[[float], None]
+_UNREADABLE = "The file is damaged: a record cannot be read ({why})."
 
 
 def faults(seat: Seat, told: Told = lambda _share: None) -> list[str]:
@@ -19,9 +20,41 @@ def faults(seat: Seat, told: Told = lambda _share: None) -> list[str]:
 
     `told` hears how much of it is done, from 0 to 1.
     """
-    found = checking.faults(seat.file, lambda share: told(share / 2))
+    try:
+        return checking.faults(seat.file, lambda share: told(share / 2)) or _stages(seat, told)
+    except (ValueError, TypeError, LookupError) as error:  # a record holds what none of ours can hold
+        return [_UNREADABLE.format(why=error)]
+
+
+def quick_faults(seat: Seat) -> list[str]:
+    """What SQLite's `quick_check` finds; a file with a fault is only looked at from then on."""
+    found = checking.quick_faults(seat.file)
     if found:
-        return found
+        seat.file.looking = True
+    return found
+
+
+def stage_faults(seat: Seat, stopped: Callable[[], bool]) -> list[str]:
+    """Stages that do not follow from their facts; empty too when it was stopped before the end."""
+
+    def go_on(_share: float) -> None:
+        if stopped():
+            raise _Stopped
+
+    try:
+        return _stages(seat, go_on)
+    except _Stopped:
+        return []
+    except (ValueError, TypeError, LookupError) as error:
+        return [_UNREADABLE.format(why=error)]
+
+
+class _Stopped(Exception):
+    """The shop is being closed."""
+
+
+def _stages(seat: Seat, told: Told) -> list[str]:
+    found: list[str] = []
     with seat.look() as session:
         jobs = session.scalar(sa.select(sa.func.count()).select_from(Job)) or 1
         for done, (job, known) in enumerate(every_job(session, seat.catalogue), start=1):

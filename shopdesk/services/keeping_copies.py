@@ -48,7 +48,7 @@ def folder_of(seat: Seat) -> Path:
 
 
 def copies(seat: Seat, folder: Path | None = None) -> tuple[Copy, ...]:
-    """The copies of this shop, newest first."""
+    """The copies of this shop, newest first: by how far the journal had come, whatever a clock said."""
     place = folder or folder_of(seat)
     stem = Path(seat.file.name).stem
     found = []
@@ -57,7 +57,7 @@ def copies(seat: Seat, folder: Path | None = None) -> tuple[Copy, ...]:
         if told and told["stem"] == stem:
             at = dt.datetime.strptime(told["at"], _STAMP).replace(tzinfo=dt.UTC)
             found.append(Copy(path, at, int(told["journal"]), path.stat().st_size))
-    return tuple(sorted(found, key=lambda copy: (copy.at, copy.journal), reverse=True))
+    return tuple(sorted(found, key=lambda copy: (copy.journal, copy.at), reverse=True))
 
 
 def keep_a_copy(seat: Seat) -> Copied:
@@ -98,7 +98,7 @@ def _copy_to(seat: Seat, folder: Path, journal: int) -> tuple[Path, ...]:
 
 def _thin(there: tuple[Copy, ...], now: dt.datetime) -> None:
     going = superfluous((copy.at for copy in there), now)
-    for copy in there:
+    for copy in there[1:]:  # the newest stays, even where a clock that was set back makes it look old
         if copy.at in going:
             copy.path.unlink(missing_ok=True)
 

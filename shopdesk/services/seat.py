@@ -14,7 +14,7 @@ from shopdesk.domain.catalogue.model import Catalogue
 from shopdesk.domain.catalogue.reading import read_catalogue
 from shopdesk.domain.changed import Seen
 from shopdesk.domain.clock import Clock, day_at, standing_still
-from shopdesk.domain.problem import Problem
+from shopdesk.domain.problem import Problem, Unavailable
 from shopdesk.domain.rights import Acting, Action, Role, require
 from shopdesk.services import settings, stage_facts
 from shopdesk.storage import ShopFile
@@ -107,6 +107,12 @@ def open_shop(place: str | Path, clock: Clock, *, looking: bool = False) -> Seat
         if person is not None:
             acting = Acting(person.id, person.name, Role(person.role))
         return _seat(file, acting)
+    except (ValueError, TypeError, LookupError) as error:
+        file.close()
+        raise Unavailable(
+            "The shop {name} holds something that cannot be read ({why}). Set the file aside and bring back "
+            "a copy.", name=file.name, why=str(error),
+        ) from error  # fmt: skip
     except BaseException:
         file.close()
         raise

@@ -40,6 +40,18 @@ def faults(shop: ShopFile, told: Told = lambda _share: None) -> list[str]:
     return found
 
 
+def quick_faults(shop: ShopFile) -> list[str]:
+    """The pages and cells of a file without its indexes: much sooner than a full check."""
+    if not shop.is_file:
+        return []
+    with shop.reading() as session:
+        try:
+            rows = session.connection().exec_driver_sql("PRAGMA quick_check")
+            return [f"The file is damaged: {line}." for (line,) in rows if line != "ok"]
+        except sa.exc.DatabaseError as error:
+            return [f"The file is damaged: {error.orig}."]
+
+
 def _database(shop: ShopFile, session: Session) -> list[str]:
     if not shop.is_file:
         return []

@@ -15,7 +15,7 @@ from functools import cache
 from pathlib import Path
 
 from shopdesk import paths
-from shopdesk.domain.problem import Problem
+from shopdesk.domain.problem import Problem, Unavailable
 
 _SCHEMA = "SELECT type, name, tbl_name, sql FROM sqlite_master WHERE sql IS NOT NULL"
 # Made by SQLite itself for an index of words, and worded as each of its versions likes.
@@ -23,7 +23,20 @@ _OWN = tuple(f"ft_findable_{part}" for part in ("data", "idx", "docsize", "confi
 
 
 def refuse_strange(path: Path) -> None:
-    """Problem when the file was built otherwise. A migration nobody here has heard of is left to others."""
+    """Problem when the file was built otherwise, or is too damaged to say how it was built. A migration
+    nobody here has heard of is left to others."""
+    try:
+        _refuse_strange(path)
+    except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
+        raise Unavailable(
+            "The shop {path} is damaged ({why}), and nothing was written to it. Set the file aside and bring "
+            "back a copy.",
+            path=str(path),
+            why=str(error),
+        ) from error
+
+
+def _refuse_strange(path: Path) -> None:
     with closing(sqlite3.connect(path.absolute().as_uri() + "?mode=ro", uri=True)) as connection:
         connection.execute("PRAGMA trusted_schema=OFF")
         entries = _entries(connection)

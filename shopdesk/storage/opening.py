@@ -17,6 +17,7 @@ from shopdesk.storage.file import checked_file
 from shopdesk.storage.lock import WriteLock
 from shopdesk.storage.moving import where_it_went
 from shopdesk.storage.seen import journal_length
+from shopdesk.storage.share import refuse_other_log, refuse_share
 from shopdesk.storage.trouble import in_words
 from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.storage.upgrading import known, newest, revision_of
@@ -34,19 +35,21 @@ class ShopFile:
         if self.is_file:
             path = checked_file(Path(self.url.database or ""))
             if not looking:
+                refuse_share(path)
                 self._lock = WriteLock(path)
                 self._lock.take()
         try:
             self.engine = make_engine(self.url, looking=looking)
             self._reading = self.engine.execution_options(sqlite_read=True)
             self._check_revision()
+            if self.is_file and not looking:
+                self._check_log()
             if not looking:
                 self._check_moved()
-        except sa.exc.DBAPIError as error:
+        except (sa.exc.DBAPIError, UnicodeDecodeError) as error:  # damage may show in a name's letters
             self.close()
-            raise Unavailable(
-                "The shop {name} cannot be opened ({why}).", name=self.name, why=str(error.orig).strip()
-            ) from None
+            why = str(getattr(error, "orig", error)).strip()
+            raise Unavailable("The shop {name} cannot be opened ({why}).", name=self.name, why=why) from None
         except BaseException:
             self.close()
             raise
@@ -104,6 +107,11 @@ class ShopFile:
             self.engine.dispose()
         if self._lock is not None:
             self._lock.give_back()
+
+    def _check_log(self) -> None:
+        with self._reading.connect() as connection:
+            log = str(connection.exec_driver_sql("PRAGMA journal_mode").scalar())
+        refuse_other_log(Path(self.url.database or ""), log)
 
     def _check_moved(self) -> None:
         with self.engine.connect() as connection:

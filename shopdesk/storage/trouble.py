@@ -20,12 +20,14 @@ def in_words(error: BaseException, shop: str, work: UnitOfWork | None, *, on_ser
         return NotAllowed("Your account at the server may not do this; nothing was changed.")
     # SQLite calls a wrong statement operational too; that is a bug and stays one
     wrong = getattr(getattr(error, "orig", None), "sqlite_errorname", "") == "SQLITE_ERROR"
-    if not isinstance(error, sa.exc.OperationalError) or wrong:
+    damaged = type(error) is sa.exc.DatabaseError  # SQLite's word for a broken file; others have a class each
+    if not (damaged or isinstance(error, sa.exc.OperationalError)) or wrong:
         return error
+    assert isinstance(error, sa.exc.DatabaseError)
     return _lost(error, shop, work) if on_server and _is_gone(error) else _failed(error, shop, work)
 
 
-def _lost(error: sa.exc.OperationalError, shop: str, work: UnitOfWork | None) -> Unavailable:
+def _lost(error: sa.exc.DatabaseError, shop: str, work: UnitOfWork | None) -> Unavailable:
     if work is not None and work.committing:
         return Unavailable(
             "The server went away while this was being written ({why}). It may stand or not: "
@@ -40,7 +42,7 @@ def _lost(error: sa.exc.OperationalError, shop: str, work: UnitOfWork | None) ->
     )
 
 
-def _failed(error: sa.exc.OperationalError, shop: str, work: UnitOfWork | None) -> Unavailable:
+def _failed(error: sa.exc.DatabaseError, shop: str, work: UnitOfWork | None) -> Unavailable:
     if work is None:
         return Unavailable(
             "The shop {name} cannot be read ({why}). Try again.", name=shop, why=first_line(error)
@@ -52,7 +54,7 @@ def _failed(error: sa.exc.OperationalError, shop: str, work: UnitOfWork | None) 
     )
 
 
-def _is_gone(error: sa.exc.OperationalError) -> bool:
+def _is_gone(error: sa.exc.DatabaseError) -> bool:
     """Whether nobody is at the other end: no connection came about, or it broke."""
     state = getattr(error.orig, "sqlstate", None)
     return state is None or state.startswith(_GONE)

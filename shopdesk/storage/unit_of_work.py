@@ -154,7 +154,7 @@ class UnitOfWork:
         written = last_id + 1
         row = {
             "id": written,
-            "at": self.now,
+            "at": max(self.now, _not_before(connection) or self.now),
             "staff_id": self.acting.staff_id or None,
             "who": self.acting.name,
             "action": self.action,
@@ -169,6 +169,19 @@ class UnitOfWork:
         tables = {key.partition(" ")[0] for key in (*self._before, *self._after)}
         tell(connection, tables, self._job_id)
         return written
+
+
+def _not_before(connection: sa.Connection) -> dt.datetime | None:
+    """When the newest row of a file's journal was written: a clock that was set back turns nothing around.
+
+    On a server each seat writes by its own machine's clock, and the rows' keys are their order.
+    """
+    if connection.dialect.name == "postgresql":
+        return None
+    at: dt.datetime | None = connection.execute(
+        sa.select(Journal.at).order_by(Journal.id.desc()).limit(1)
+    ).scalar()
+    return at
 
 
 def _last_link(connection: sa.Connection) -> tuple[int, str]:

@@ -18,6 +18,8 @@ from shopdesk.storage.lock import WriteLock
 if TYPE_CHECKING:  # alembic is loaded where something is migrated; a shop opens sooner without it
     from alembic.config import Config
 
+_ONE_UPGRADE = 1397244997  # a lock of the server's, freed when the connection closes
+
 
 def migrations() -> "Config":
     """alembic's configuration without any file of its own."""
@@ -157,6 +159,9 @@ def _migrate(engine: sa.Engine, to: str = "head") -> None:
 
     config = migrations()
     with engine.connect() as connection:
+        if engine.dialect.name == "postgresql":  # a second one waits here, and then finds nothing to do
+            connection.exec_driver_sql(f"SELECT pg_advisory_lock({_ONE_UPGRADE})")
+            connection.commit()
         config.attributes["connection"] = connection
         command.upgrade(config, to)
 

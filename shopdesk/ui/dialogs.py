@@ -6,7 +6,7 @@ Knows Qt's dialogs; nothing of records or services.
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QSizeF, QUrl
+from PySide6.QtCore import QSizeF, Qt, QUrl
 from PySide6.QtGui import QDesktopServices, QPageSize
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QDialog, QFileDialog, QInputDialog, QLineEdit, QMessageBox, QWidget
@@ -53,6 +53,7 @@ class Dialogs:
     def confirm(self, title: str, text: str, yes: str, no: str = "") -> bool:
         """A question before something that cannot be taken back; `yes` names the deed ("Void the quote")."""
         box = QMessageBox(QMessageBox.Icon.Question, title, text, parent=self._parent)
+        box.setTextFormat(Qt.TextFormat.PlainText)  # it may hold what somebody typed
         agree = box.addButton(yes, QMessageBox.ButtonRole.AcceptRole)
         stay = box.addButton(no or say("Leave it as it is"), QMessageBox.ButtonRole.RejectRole)
         box.setDefaultButton(stay)
@@ -62,6 +63,7 @@ class Dialogs:
     def choose(self, title: str, text: str, answers: Sequence[str]) -> int | None:
         """One of several answers, by its index."""
         box = QMessageBox(QMessageBox.Icon.NoIcon, title, text, parent=self._parent)
+        box.setTextFormat(Qt.TextFormat.PlainText)
         buttons = [box.addButton(answer, QMessageBox.ButtonRole.AcceptRole) for answer in answers]
         box.addButton(QMessageBox.StandardButton.Cancel)
         box.exec()

@@ -207,6 +207,7 @@ class MainWindow(QMainWindow):
                 self._forget_asking()
             return True
         self.keep_drafts()
+        workspace.whole.stop()
         if not self._workers.finish():
             return False
         drafts.write()

@@ -23,6 +23,7 @@ from shopdesk.ui.scanning import Scanner
 from shopdesk.ui.sign_in import IdleWatch, LockPane, lock_after
 from shopdesk.ui.undo_button import UndoButton
 from shopdesk.ui.view import View, ViewButton
+from shopdesk.ui.whole_check import WholeCheck
 from shopdesk.ui.widgets.band import Band
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.empty_state import EmptyState
@@ -69,6 +70,7 @@ class Workspace(QWidget):
         self.setLayout(row)
         self.copying = CopyTimer(context, self)
         self.hearing = SeatsHearing(context, self)
+        self.whole = WholeCheck(context, self)
         self.scanner = Scanner(
             self, lambda code: open_code(context, code), lambda text: tell_foreign(context, text)
         )
