@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from shopdesk.domain.problem import NotFound
 from shopdesk.domain.stage import Held, Stage
 from shopdesk.domain.stage import held_for as held_by_facts
-from shopdesk.services import payments, stages
+from shopdesk.services import payments, stage_facts, stages
 from shopdesk.services.seat import Seat
 from shopdesk.services.standing_words import (
     done_words,
@@ -82,7 +82,7 @@ def standing_of_job(seat: Seat, session: Session, job: Job) -> Standing:
     last, since = _since(seat, session, job)
     done = _done(session, job.id, last)
     more = _found_more(session, job.id, since)
-    held = held_by_facts(stages.facts(session, seat.catalogue, job))
+    held = held_by_facts(stage_facts.facts(session, seat.catalogue, job))
     promise = _promise(session, job)
     owed, deposit = stages.balance(session, job.id), payments.held_for_job(session, job.id)
     stage, region = Stage(job.stage), seat.region
