@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from fixed_clock import FixedClock
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
 from shopdesk import paths
@@ -94,6 +94,10 @@ def test_every_figure_of_a_range_is_listed_and_enter_opens_its_jacket(
     page.focusFirst()
     qtbot.keyClick(part.rows.view, Qt.Key.Key_Return)
     assert went == [("jacket", {"range_id": expected[0].range_id, "job_id": expected[0].job_id})]
+    menu = QMenu(page)
+    part.rows.menuAsked.emit(expected[0], menu)
+    menu.actions()[1].trigger()
+    assert went[-1] == ("standing", {"range_id": expected[0].range_id})
     page.year.setValue(0)
     page.year.edited.emit()
     settled()

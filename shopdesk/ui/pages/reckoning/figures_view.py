@@ -4,11 +4,12 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import QEvent, Signal
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QMenu
 
 from shopdesk.drawing.bars import Bars
 from shopdesk.drawing.chart import Chart
-from shopdesk.ui.memory import Memory
+from shopdesk.ui.pages.page import Page
 from shopdesk.ui.widgets.bar_chart import BarChart
 from shopdesk.ui.widgets.boxes import STRETCH, Part, upright
 from shopdesk.ui.widgets.headings import Heading, Note, Words
@@ -19,7 +20,6 @@ from shopdesk.ui.widgets.short_table import ShortTable
 from shopdesk.wording import say
 
 Key = Callable[[Any], Hashable]
-_LEAST = 11  # letters of a column
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,18 +33,18 @@ class Listed:
 
 
 class FiguresView(PageScroll):
-    """`opened` names a record, of the lower list where there is one; `chosen` a row of the upper list."""
+    """Return on a figure goes to its records, on a record to its range; `chosen` is a row above."""
 
-    opened = Signal(object)
     chosen = Signal(object)
 
     def __init__(
-        self, memory: Memory, name: str, upper: Listed, lower: Listed | None = None, *, note: str = ""
+        self, page: Page, name: str, upper: Listed, lower: Listed | None = None, *, note: str = ""
     ) -> None:  # fmt: skip
+        self._page = page
         self.bars, self.line = BarChart(), LineChart()
         self.note, self.sums = Note(note), Words()
-        self.rows = FigureTable(memory, f"reckoning/{name}", upper)
-        self.records = FigureTable(memory, f"reckoning/{name}/records", lower) if lower else None
+        self.rows = self._table(f"reckoning/{name}", upper)
+        self.records = self._table(f"reckoning/{name}/records", lower) if lower else None
         self.records_heading = Heading(lower.name if lower else "")
         self.records_heading.setWordWrap(True)
         parts: list[Part] = [self.bars, self.line, self.rows, self.sums, self.note]
@@ -52,11 +52,13 @@ class FiguresView(PageScroll):
             parts += [self.records_heading, self.records]
         super().__init__(upright([*parts, STRETCH], gap="small", margin="gap"))
         self._records_name = lower.name if lower else ""
-        self.rows.opened.connect(self._open_upper)
+        self.rows.opened.connect(lambda _key: self._open_upper())
+        self.rows.menuAsked.connect(self._fill_menu)
+        if self.records is not None:
+            self.records.menuAsked.connect(self._fill_menu)
+            self.records.opened.connect(lambda _key: self.open_record(self.records.current()))
         self.rows.chosen.connect(self.chosen)
         self.bars.pressed.connect(self._choose)
-        if self.records is not None:
-            self.records.opened.connect(self.opened)
 
     def show_figures(
         self, rows: Sequence[Any], *, bars: Bars | None = None, chart: Chart | None = None, sums: str = ""
@@ -85,10 +87,33 @@ class FiguresView(PageScroll):
     def focusFirst(self) -> None:
         self.rows.focusFirst()
 
-    def _open_upper(self, key: Any) -> None:
+    def open_record(self, row: Any) -> None:
+        """The jacket of the range a record is about."""
+        what = {"job_id": row.job_id} if hasattr(row, "job_id") else {}
+        self._page.context.go("jacket", range_id=row.range_id, **what)
+
+    # Inside
+
+    def _table(self, remembered: str, listed: Listed) -> ShortTable:
+        return ShortTable(
+            listed.name, listed.columns, listed.key, empty=listed.empty,
+            memory=self._page.context.memory, remembered=remembered,
+        )  # fmt: skip
+
+    def _fill_menu(self, row: Any, menu: QMenu) -> None:
+        """What a hand expects at a range, wherever it is listed."""
+        go = self._page.context.go
+        if not hasattr(row, "range_id"):
+            return
+        menu.addAction(say("Open the jacket"), lambda: self.open_record(row))
+        menu.addAction(say("Where it stands"), lambda: go("standing", range_id=row.range_id))
+        if hasattr(row, "job_id"):
+            menu.addAction(say("Go to the Counter"), lambda: go("counter", job_id=row.job_id))
+
+    def _open_upper(self) -> None:
         """Return on a figure goes to its records; a list without any opens the record itself."""
         if self.records is None:
-            self.opened.emit(key)
+            self.open_record(self.current())
         elif self.records.rows():
             self.ensureWidgetVisible(self.records)
             self.records.focusFirst()
@@ -97,21 +122,3 @@ class FiguresView(PageScroll):
         """A press on the chart chooses the row it stands for."""
         if key is not None and self.rows.select(key):
             self.rows.view.setFocus()
-
-
-class FigureTable(ShortTable):
-    """No column grows so narrow that nothing of it can be read; a narrow window scrolls sideways instead."""
-
-    def __init__(self, memory: Memory, remembered: str, listed: Listed) -> None:
-        super().__init__(
-            listed.name, listed.columns, listed.key, empty=listed.empty, memory=memory, remembered=remembered
-        )
-        self._keep_readable()
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
-            self._keep_readable()
-
-    def _keep_readable(self) -> None:
-        self.view.horizontalHeader().setMinimumSectionSize(self.fontMetrics().averageCharWidth() * _LEAST)

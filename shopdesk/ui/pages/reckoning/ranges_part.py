@@ -17,15 +17,13 @@ class RangesPart(FiguresView):
     """The chosen ranges, the newest first."""
 
     def __init__(self, page: Page) -> None:
-        self._page = page
         region = page.context.region
         note = say(
             "Ranges that left in the year, or are still here. Amounts without tax. The estimate is what the "
             "last verdict thought the work would cost the customer. The cost is what it cost the shop: "
             "hours at their wage, parts, outwork, outlays, the purchase."
         )
-        super().__init__(page.context.memory, "ranges", _ranges(region), note=note)
-        self.opened.connect(lambda key: _open_job(page, self.rows.rows(), key))
+        super().__init__(page, "ranges", _ranges(region), note=note)
 
     def ask(self, chosen: Chosen) -> None:
         self._page.ask(lambda seat: range_figures(seat, chosen), self._show, key="ranges")
@@ -39,13 +37,11 @@ class CashPart(FiguresView):
     """What the shop has laid out in each range that is here, less what was paid for it."""
 
     def __init__(self, page: Page) -> None:
-        self._page = page
         note = say(
             "Spent less paid, of the ranges here now. Below nothing, the customer has paid ahead. What was "
             "paid has its tax in it; what was spent has none."
         )
-        super().__init__(page.context.memory, "cash", _cash(page.context.region), note=note)
-        self.opened.connect(lambda key: _open_job(page, self.rows.rows(), key))
+        super().__init__(page, "cash", _cash(page.context.region), note=note)
 
     def ask(self, _chosen: Chosen) -> None:
         self._page.ask(lambda seat: range_figures(seat, Chosen()), self._show, key="cash")
@@ -55,15 +51,12 @@ class CashPart(FiguresView):
         standing = sorted((r for r in rows if r.cost.whole or r.paid_cents), key=lambda row: -row.cash_cents)
         out = sum(row.cash_cents for row in standing if row.cash_cents > 0)
         ahead = -sum(row.cash_cents for row in standing if row.cash_cents < 0)
-        sums = say("{out} of the shop's money stands in ranges; customers have paid {ahead} ahead.",
-                   out=region.money(out), ahead=region.money(ahead))  # fmt: skip
+        sums = say(
+            "{out} of the shop's money stands in ranges; customers have paid {ahead} ahead.",
+            out=region.money(out),
+            ahead=region.money(ahead),
+        )
         self.show_figures(standing, bars=cash_bars(region, standing), sums=sums)
-
-
-def _open_job(page: Page, rows: Sequence[RangeFigures], key: object) -> None:
-    row = next((row for row in rows if row.job_id == key), None)
-    if row is not None:
-        page.context.go("jacket", range_id=row.range_id, job_id=row.job_id)
 
 
 def _ranges(region: Region) -> Listed:

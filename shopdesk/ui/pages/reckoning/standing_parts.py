@@ -18,44 +18,53 @@ class OwedPart(FiguresView):
     """Every bill with something asked for, the longest past due first."""
 
     def __init__(self, page: Page) -> None:
-        self._page = page
         note = say("Open on issued bills today, with tax.")
-        super().__init__(page.context.memory, "owed", _bills(page.context.region), note=note)
-        self.opened.connect(self._open)
+        super().__init__(page, "owed", _bills(page.context.region), note=note)
 
     def ask(self, _chosen: Chosen) -> None:
         self._page.ask(owed_bills, self._show, key="owed")
 
     def _show(self, bills: list[OwedBill]) -> None:
         region = self._page.context.region
-        sums = say("{count} bills, {amount} in all.", count=len(bills),
-                   amount=region.money(sum(bill.asked_cents for bill in bills))) if bills else ""  # fmt: skip
+        sums = (
+            say(
+                "{count} bills, {amount} in all.",
+                count=len(bills),
+                amount=region.money(sum(bill.asked_cents for bill in bills)),
+            )
+            if bills
+            else ""
+        )
         self.show_figures(bills, bars=owed_bars(region, bills) if bills else None, sums=sums)
-
-    def _open(self, key: Any) -> None:
-        bill = next((bill for bill in self.rows.rows() if bill.invoice_id == key), None)
-        if bill is not None:
-            self._page.context.go("jacket", range_id=bill.range_id, job_id=bill.job_id)
 
 
 class StoresPart(FiguresView):
     """What lies on the shelf at what it cost, the dearest first."""
 
     def __init__(self, page: Page) -> None:
-        self._page = page
         note = say(
             "What lies in the stores today, at what it cost, freight in. What is set aside is not in here."
         )
-        super().__init__(page.context.memory, "stores", _shelf(page.context.region), note=note)
-        self.opened.connect(lambda _key: page.context.go("stores", section="shelf"))
+        super().__init__(page, "stores", _shelf(page.context.region), note=note)
+
+    def open_record(self, row: Any) -> None:
+        """A part lies on the shelf of the Stores."""
+        self._page.context.go("stores", section="shelf")
 
     def ask(self, _chosen: Chosen) -> None:
         self._page.ask(on_shelf, self._show, key="stores")
 
     def _show(self, parts: list[OnShelf]) -> None:
         region = self._page.context.region
-        sums = say("{count} kinds of part, worth {amount}.", count=len(parts),
-                   amount=region.money(sum(part.value_cents for part in parts))) if parts else ""  # fmt: skip
+        sums = (
+            say(
+                "{count} kinds of part, worth {amount}.",
+                count=len(parts),
+                amount=region.money(sum(part.value_cents for part in parts)),
+            )
+            if parts
+            else ""
+        )
         self.show_figures(parts, bars=stock_bars(region, parts) if parts else None, sums=sums)
 
 
@@ -63,16 +72,14 @@ class PromisesPart(FiguresView):
     """Beneath: the days that were promised at such odds."""
 
     def __init__(self, page: Page) -> None:
-        self._page = page
         region = page.context.region
         note = say(
             "Every day that was promised and can be judged by now; one that was moved counts as it was "
             "given. Kept means ready by then. A handful of days says little: look at how many stand behind "
             "a figure."
         )
-        super().__init__(page.context.memory, "promises", _bands(region), _days(region), note=note)
+        super().__init__(page, "promises", _bands(region), _days(region), note=note)
         self.chosen.connect(lambda _key: self._show_days())
-        self.opened.connect(self._open)
 
     def ask(self, chosen: Chosen) -> None:
         year = chosen.year or None
@@ -89,12 +96,6 @@ class PromisesPart(FiguresView):
         row: OddsBand | None = self.current()
         if row is not None:
             self.show_records(band_name(row), row.days)
-
-    def _open(self, key: Any) -> None:
-        lower = self.records
-        row = next((d for d in lower.rows() if lower.model.key_of(d) == key), None) if lower else None
-        if row is not None:
-            self._page.context.go("jacket", range_id=row.range_id, job_id=row.job_id)
 
 
 def _bills(region: Region) -> Listed:

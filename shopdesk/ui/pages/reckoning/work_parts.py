@@ -1,7 +1,5 @@
 """Hours by person and kind of work, and money made and lost by kind of finding, each over its records."""
 
-from typing import Any
-
 from shopdesk.domain.money import Spread
 from shopdesk.services.reckoning.charts import findings_bars, hours_bars
 from shopdesk.services.reckoning.chosen import Chosen
@@ -19,15 +17,13 @@ class HoursPart(FiguresView):
     """Beneath: the finished tasks behind a person's hours."""
 
     def __init__(self, page: Page) -> None:
-        self._page = page
         region = page.context.region
         note = say(
             "Of the tasks finished in the year. What a task was thought to take is shared over those who "
             "worked on it by their minutes."
         )
-        super().__init__(page.context.memory, "hours", _kinds(region), _tasks(region), note=note)
+        super().__init__(page, "hours", _kinds(region), _tasks(region), note=note)
         self.chosen.connect(lambda _key: self._show_tasks())
-        self.opened.connect(lambda key: _open(page, self.records, key))
 
     def ask(self, chosen: Chosen) -> None:
         year = chosen.year or self._page.context.seat.today.year
@@ -37,9 +33,15 @@ class HoursPart(FiguresView):
         region = self._page.context.region
         rows = sorted(rows, key=lambda row: -row.sum("minutes"))
         clocked, likely = (sum(row.sum(figure) for row in rows) for figure in ("minutes", "likely"))
-        sums = say("{clocked} clocked on finished tasks; {likely} were thought.",
-        clocked=region.hours(clocked),
-                   likely=region.hours(likely)) if rows else ""  # fmt: skip
+        sums = (
+            say(
+                "{clocked} clocked on finished tasks; {likely} were thought.",
+                clocked=region.hours(clocked),
+                likely=region.hours(likely),
+            )
+            if rows
+            else ""
+        )
         self.show_figures(rows, bars=hours_bars(region, rows) if rows else None, sums=sums)
         self._show_tasks()
 
@@ -54,7 +56,6 @@ class FindingsPart(FiguresView):
     """Beneath: the ranges on which such a finding stood."""
 
     def __init__(self, page: Page) -> None:
-        self._page = page
         region = page.context.region
         note = say(
             "Customers' ranges, without tax. A task that several findings asked for is split over them in "
@@ -62,9 +63,8 @@ class FindingsPart(FiguresView):
             "delivery and storage stand in a line of their own. A range of the shop's own is sold whole and "
             "is not in here."
         )
-        super().__init__(page.context.memory, "findings", _findings(region), _on_ranges(region), note=note)
+        super().__init__(page, "findings", _findings(region), _on_ranges(region), note=note)
         self.chosen.connect(lambda _key: self._show_ranges())
-        self.opened.connect(lambda key: _open(page, self.records, key))
 
     def ask(self, chosen: Chosen) -> None:
         self._page.ask(lambda seat: finding_figures(seat, chosen), self._show, key="findings")
@@ -72,8 +72,16 @@ class FindingsPart(FiguresView):
     def _show(self, rows: list[FindingFigures]) -> None:
         region = self._page.context.region
         billed, cost = (sum(row.sum(figure) for row in rows) for figure in ("billed_cents", "cost_cents"))
-        sums = say("Billed {billed}, cost {cost}, left {left}.", billed=region.money(billed),
-                   cost=region.money(cost), left=region.money(billed - cost)) if rows else ""  # fmt: skip
+        sums = (
+            say(
+                "Billed {billed}, cost {cost}, left {left}.",
+                billed=region.money(billed),
+                cost=region.money(cost),
+                left=region.money(billed - cost),
+            )
+            if rows
+            else ""
+        )
         self.show_figures(rows, bars=findings_bars(region, rows) if rows else None, sums=sums)
         self._show_ranges()
 
@@ -81,12 +89,6 @@ class FindingsPart(FiguresView):
         row: FindingFigures | None = self.current()
         if row is not None:
             self.show_records(row.name, sorted(row.ranges, key=lambda one: one.margin_cents))
-
-
-def _open(page: Page, lower: Any, key: object) -> None:
-    row = next((row for row in lower.rows() if lower.model.key_of(row) == key), None)
-    if row is not None:
-        page.context.go("jacket", range_id=row.range_id, job_id=row.job_id)
 
 
 def _kinds(region: Region) -> Listed:

@@ -1,11 +1,9 @@
 """A year at a glance: its months, the bills of the chosen month beneath, and the year as a paper."""
 
-from typing import Any
-
 from shopdesk.services.papers.reckoning_of_year import reckoning_of_year
 from shopdesk.services.reckoning.charts import months_bars
 from shopdesk.services.reckoning.chosen import Chosen
-from shopdesk.services.reckoning.months import BilledPaper, Month, months, papers_of
+from shopdesk.services.reckoning.months import Month, months, papers_of
 from shopdesk.services.reckoning.words import month_name
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.pages.reckoning.figures_view import FiguresView, Listed
@@ -18,7 +16,6 @@ class YearPart(FiguresView):
     """Twelve months; those to come are empty."""
 
     def __init__(self, page: Page) -> None:
-        self._page = page
         self._year = page.context.seat.today.year
         region = page.context.region
         note = say(
@@ -26,9 +23,8 @@ class YearPart(FiguresView):
             "parts when they were set aside, outwork when it came back. Purchases of ranges are not in "
             "here."
         )
-        super().__init__(page.context.memory, "year", _months(region), _papers(region), note=note)
+        super().__init__(page, "year", _months(region), _papers(region), note=note)
         self.chosen.connect(lambda _key: self._ask_papers())
-        self.opened.connect(self._open)
 
     def ask(self, chosen: Chosen) -> None:
         year = self._year = chosen.year or self._page.context.seat.today.year
@@ -47,10 +43,13 @@ class YearPart(FiguresView):
         region = self._page.context.region
         billed, spent = sum(row.billed_cents for row in rows), sum(row.spent_cents for row in rows)
         sums = say(
-            "{year}: billed {billed}, spent {spent}, left {left}; {hours} were worked.", year=self._year,
-            billed=region.money(billed), spent=region.money(spent), left=region.money(billed - spent),
+            "{year}: billed {billed}, spent {spent}, left {left}; {hours} were worked.",
+            year=self._year,
+            billed=region.money(billed),
+            spent=region.money(spent),
+            left=region.money(billed - spent),
             hours=region.hours(sum(row.minutes for row in rows)),
-        )  # fmt: skip
+        )
         self.show_figures(rows, bars=months_bars(region, rows), sums=sums)
         self._ask_papers()
 
@@ -63,12 +62,6 @@ class YearPart(FiguresView):
             lambda seat: papers_of(seat, row.year, row.month), lambda papers: self.show_records(name, papers),
             key="papers",
         )  # fmt: skip
-
-    def _open(self, key: Any) -> None:
-        rows: list[BilledPaper] = self.records.rows() if self.records else []
-        paper = next((row for row in rows if row.number == key), None)
-        if paper is not None:
-            self._page.context.open_jacket(paper.range_id)
 
 
 def _months(region: Region) -> Listed:
