@@ -36,14 +36,13 @@ def main(asked: argparse.Namespace) -> None:
     window.resize(*SIZE)
 
     def settle(ready: Callable[[], bool] = lambda: True) -> None:
-        """Until nothing is under way any more, for a while at least."""
-        begun = time.monotonic()
-        while time.monotonic() - begun < MOST_MS / 1000:
+        """Until nothing is under way any more, and what came last has found its place."""
+        begun, quiet = time.monotonic(), 0
+        while time.monotonic() - begun < MOST_MS / 1000 and quiet < 2:
             loop = QEventLoop()
             QTimer.singleShot(LEAST_MS, loop.quit)
             loop.exec()
-            if ready() and not window._workers.busy:
-                return
+            quiet = quiet + 1 if ready() and not window._workers.busy else 0
 
     settle(lambda: window.workspace is not None)
     context = window.workspace.context

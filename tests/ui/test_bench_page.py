@@ -1,6 +1,7 @@
 import datetime as dt
 import shutil
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,7 +16,9 @@ from shopdesk.domain.stage import Stage
 from shopdesk.services import bench, bench_day
 from shopdesk.services.intake import end_job
 from shopdesk.services.seat import Seat, open_shop
+from shopdesk.services.shops import keep_setting
 from shopdesk.ui.context import Context
+from shopdesk.ui.pages.bench.cautions import CautionText
 from shopdesk.ui.pages.bench.page import EVERYBODY, MINE, BenchPage
 from shopdesk.ui.pages.bench.shown import RangeRow, TaskRow, task_key
 from shopdesk.ui.widgets.photo_strip import Brought
@@ -489,3 +492,19 @@ def test_the_laboratorys_answer_frees_what_waits_for_it(
     assert page.pane.deed is None
     waits = {w.kind for task in bench.job_tasks(seat, taken.job_id) for w in task.waits}
     assert "laboratory" not in waits
+
+
+def test_a_metric_shop_is_told_cautions_in_its_own_units(
+    qtbot: QtBot, context: Context, seat: Seat, settled: Settled
+) -> None:
+    keep_setting(seat, replace(seat.region, units="metric", language="en_GB"))
+    context.take_seat(seat.refreshed())
+    made = BenchPage(context)
+    qtbot.addWidget(made)
+    made.refresh(BenchPage.everything)
+    settled()
+    cautions = context.seat.catalogue.cautions
+    made.pane.show_task(made.current(), [c for c in cautions.values() if " lb" in c.text])
+    told = [one.accessibleName() for one in made.pane.cautions.findChildren(CautionText)]
+    assert told
+    assert all(" kg" in text and " lb" not in text for text in told)

@@ -9,6 +9,7 @@ from shopdesk.domain.catalogue.reading import read_catalogue
 from shopdesk.wording import Region
 from shopdesk.wording.guides import guide_in_units
 
+_US = r"\d (?:in w\.c\.|F|in|lb|ft|psig)\b"
 METRIC = Region(units="metric")
 
 
@@ -38,6 +39,13 @@ def test_no_guide_of_a_proof_is_left_with_a_us_unit() -> None:
     catalogue = read_catalogue(paths.resource("catalogue"))
     for kind in catalogue.proofs.values():
         for text in (kind.how, kind.meets):
-            assert not re.search(r"\d (?:in w\.c\.|F|in|lb|ft|psig)\b", guide_in_units(text, METRIC)), (
-                kind.code
-            )
+            assert not re.search(_US, guide_in_units(text, METRIC)), kind.code
+
+
+def test_no_caution_checkpoint_or_advice_is_left_with_a_us_unit() -> None:
+    catalogue = read_catalogue(paths.resource("catalogue"))
+    texts = [caution.text for caution in catalogue.cautions.values()]
+    texts += [text for c in catalogue.checkpoints.values() for text in (c.tell, c.why)]
+    texts += [task.advice for task in catalogue.tasks.values()]
+    left = [text for text in texts if re.search(_US, guide_in_units(text, METRIC))]
+    assert left == []

@@ -20,6 +20,7 @@ from shopdesk.storage.tables.ranges import Job
 from shopdesk.storage.tables.stores import Need
 from shopdesk.storage.tables.work import HoldAnswer, Task
 from shopdesk.wording import say
+from shopdesk.wording.guides import guide_in_units
 
 _CAUSES = 4  # as many as a technician reads before the work
 
@@ -43,7 +44,8 @@ def traveller_facts(seat: Seat, session: Session, job: Job, number: str) -> Trav
             _task(seat, task, places, needs.get(task.id, []), waits=answered is None) for task in tasks
         ),
         cautions=tuple(
-            CautionFacts(c.code, c.name, c.text, c.defer_to) for c in cautions_for(seat.catalogue, hazards)
+            CautionFacts(c.code, c.name, guide_in_units(c.text, seat.region), c.defer_to)
+            for c in cautions_for(seat.catalogue, hazards)
         ),
         proofs=tuple(kind.name for kind in due),
         promised_on=job.promised_on,

@@ -1,6 +1,7 @@
 """What stands beside the current task: why it waits, cautions, the keypad, a form when asked for."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -20,6 +21,7 @@ from shopdesk.ui.widgets.page_scroll import PageScroll
 from shopdesk.ui.widgets.photo_strip import Photo, PhotoStrip
 from shopdesk.ui.widgets.small_form import SmallForm
 from shopdesk.wording import Region, say
+from shopdesk.wording.guides import guide_in_units
 
 
 class TaskPane(QWidget):
@@ -74,7 +76,9 @@ class TaskPane(QWidget):
         waits = "\n".join(wait_words(w) for w in task.waits)
         self.waits.setText(waits)
         self.waits.setVisible(bool(waits))
-        self.cautions.show_cautions(cautions)
+        self.cautions.show_cautions(
+            [replace(each, text=guide_in_units(say(each.text), self._region)) for each in cautions]
+        )
         kinds = {w.kind for w in task.waits}
         self.keypad.show_state(
             done=row.done, running=row.running, laboratory="laboratory" in kinds,
@@ -91,7 +95,7 @@ class TaskPane(QWidget):
         sheet = facts.sheet
         self.cautions.show_read(read_words(self._region, facts.cautions), new=bool(facts.cautions.new))
         self._say("because", sheet.because)
-        self._say("advice", sheet.advice)
+        self._say("advice", guide_in_units(sheet.advice, self._region))
         self._say("proofs", "\n".join(sheet.proofs))
         self._say("parts", "\n".join(_part_words(p) for p in sheet.parts))
         self._say("off", "\n".join(tag_line(t) for t in facts.off))

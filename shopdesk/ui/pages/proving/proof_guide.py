@@ -24,7 +24,7 @@ from shopdesk.ui.widgets.buttons import Button
 from shopdesk.ui.widgets.fields import ChoiceField, NoteField, TextField
 from shopdesk.ui.widgets.headings import Heading, Note, Words
 from shopdesk.ui.widgets.photo_strip import Brought, PhotoStrip
-from shopdesk.wording import say, say_n
+from shopdesk.wording import Region, say, say_n
 from shopdesk.wording.bench_measures import say_sentence
 from shopdesk.wording.guides import guide_in_units
 
@@ -71,7 +71,7 @@ class ProofGuide(QWidget):
         parts = [
             Heading(kind.name), Words(guide_in_units(kind.how, context.region)),
             Words(say("It meets when: {what}", what=guide_in_units(kind.meets, context.region))),
-            Note(kind.basis), Cautions(draft.cautions(context.seat.catalogue, kind.hazards)),
+            Note(kind.basis), Cautions(draft.cautions(context.seat.catalogue, kind.hazards), context.region),
             self.form, self.logger_says, self.live, self.pictures, self.strip,
         ]  # fmt: skip
         self.setLayout(upright(parts, gap="small"))
@@ -202,7 +202,7 @@ class ProofGuide(QWidget):
 class Cautions(QWidget):
     """The usual cautions: the name of each, its text, and whom to defer to."""
 
-    def __init__(self, cautions: Sequence[draft.Caution]) -> None:
+    def __init__(self, cautions: Sequence[draft.Caution], region: Region) -> None:
         super().__init__()
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -211,6 +211,7 @@ class Cautions(QWidget):
         for row, caution in enumerate(cautions):
             name = Words(say("Caution: {name}", name=caution.name), "strong")
             name.setWordWrap(False)
-            text = Words(say("{text} Defer to: {whom}", text=caution.text, whom=caution.defer_to))
+            told = guide_in_units(caution.text, region)
+            text = Words(say("{text} Defer to: {whom}", text=told, whom=caution.defer_to))
             grid.addWidget(name, row, 0, Qt.AlignmentFlag.AlignTop)
             grid.addWidget(text, row, 1, Qt.AlignmentFlag.AlignTop)

@@ -1,6 +1,6 @@
 """The open checkpoint, large: what to look at, how to tell, why, and its answers on one key each."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
@@ -27,7 +27,8 @@ from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.fields import TextField
 from shopdesk.ui.widgets.headings import Note, Words
 from shopdesk.ui.widgets.photo_strip import Photo, PhotoStrip
-from shopdesk.wording import say
+from shopdesk.wording import Region, say
+from shopdesk.wording.guides import guide_in_units
 
 _HOW_KEYS = {Evidence.CLAIMED: "C", Evidence.SEEN: "E", Evidence.TESTED: "T"}
 _NOTE_PAUSE = 400  # ms after the last letter until a note is kept
@@ -51,8 +52,9 @@ class CheckpointView(QWidget):
     meant = Signal(str, int)
     noted = Signal(str)
 
-    def __init__(self, dialogs: Dialogs, parent: QWidget | None = None) -> None:
+    def __init__(self, dialogs: Dialogs, region: Callable[[], Region], parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._region = region
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAcceptDrops(True)
         self.where = Note()
@@ -94,8 +96,9 @@ class CheckpointView(QWidget):
         )  # fmt: skip
         self.name.setText(say(checkpoint.name))
         self.lit.setVisible(checkpoint.flame)
-        self.tell.setText(say(checkpoint.tell))
-        self.why.setText(say(checkpoint.why))
+        region = self._region()
+        self.tell.setText(guide_in_units(say(checkpoint.tell), region))
+        self.why.setText(guide_in_units(say(checkpoint.why), region))
         self.why.setVisible(bool(checkpoint.why))
         self.filed.setText(
             say("Filed by itself: {facts} It goes again when they agree (I: particulars).",

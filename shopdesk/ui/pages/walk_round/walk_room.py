@@ -49,7 +49,7 @@ class WalkRoom(QWidget):
         self.drawing = PinnedDrawing()
         self.zones = ZoneList()
         self.finder = Finder(seat.catalogue)
-        self.checkpoint = CheckpointView(context.dialogs)
+        self.checkpoint = CheckpointView(context.dialogs, lambda: context.region)
         self.stop = StopPanel()
         self.verdict = VerdictPanel(seat.catalogue, seat.region)
         self.judging = Judging(context, self)
