@@ -189,14 +189,14 @@ def upgrade(shop: Shop, as_json: AsJson = False) -> None:
 
 @app.command()
 def backup(
-    shop: Annotated[Path, typer.Argument(help="A shop file.")],
+    shop: Shop,
     to: Annotated[Path, typer.Argument(help="The copy to be written.")],
     as_json: AsJson = False,
 ) -> None:
     """Copies a shop, in use or not, and proves the copy by opening it."""
-    from shopdesk.storage.backup import copy_shop
+    from shopdesk.services.keeping_copies import copy_place
 
-    copy_shop(shop, to)
+    copy_place(shop, to)
     if as_json:
         _answer({"backup": str(to), "bytes": to.stat().st_size})
     else:
@@ -223,15 +223,24 @@ def move(
 @app.command()
 def restore(
     copy: Annotated[Path, typer.Argument(help="A copy of a shop.")],
-    to: Annotated[Path, typer.Argument(help="The new shop file; nothing is replaced.")],
+    to: Annotated[
+        str, typer.Argument(help="The new shop file, or a new, empty database; nothing is replaced.")
+    ],
     as_json: AsJson = False,
 ) -> None:
-    """Brings a copy back as a new shop file, proved whole."""
-    from shopdesk.services.keeping_copies import restore as bring_back
+    """Brings a copy back as a new shop file or into a new database, proved whole."""
+    if "://" in to:
+        from shopdesk.services.keeping_copies import restore_to_server
 
-    bring_back(copy, to)
+        told: dict[str, Any] = {"rows": restore_to_server(copy, to)}
+        to = to.rpartition("/")[2]  # never its password
+    else:
+        from shopdesk.services.keeping_copies import restore as bring_back
+
+        bring_back(copy, Path(to))
+        told = {"bytes": Path(to).stat().st_size}
     if as_json:
-        _answer({"shop": str(to), "bytes": to.stat().st_size})
+        _answer({"shop": to, **told})
     else:
         typer.echo(say("The shop is back at {path}. Open it, look, and go on there.", path=to))
 

@@ -10,15 +10,20 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import sqlalchemy as sa
+from sqlalchemy import URL
 
+from shopdesk import paths
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.rights import Role
 from shopdesk.domain.thinning import superfluous
 from shopdesk.services import settings
 from shopdesk.services.seat import Seat, is_sample
 from shopdesk.storage.backup import copy_shop
+from shopdesk.storage.engine import shop_url
+from shopdesk.storage.server_copy import dump_shop, restore_dump
 from shopdesk.storage.tables.shop import Journal
 
-_NAME = re.compile(r"(?P<stem>.+) (?P<at>\d{8}T\d{6}) j(?P<journal>\d+)\.db")
+_NAME = re.compile(r"(?P<stem>.+) (?P<at>\d{8}T\d{6}) j(?P<journal>\d+)\.(db|dump)")
 _STAMP = "%Y%m%dT%H%M%S"
 
 
@@ -43,8 +48,11 @@ class Copied:
 def folder_of(seat: Seat) -> Path:
     """Where the copies lie: as set up, or in a folder beside the shop."""
     kept = _settings(seat).folder
+    if kept:
+        return Path(kept).expanduser()
     shop = Path(seat.file.url.database or "")
-    return Path(kept).expanduser() if kept else shop.with_name(f"{shop.stem} copies")
+    here = shop.parent if seat.file.is_file else paths.data_folder()
+    return here / f"{shop.stem} copies"
 
 
 def copies(seat: Seat, folder: Path | None = None) -> tuple[Copy, ...]:
@@ -52,7 +60,7 @@ def copies(seat: Seat, folder: Path | None = None) -> tuple[Copy, ...]:
     place = folder or folder_of(seat)
     stem = Path(seat.file.name).stem
     found = []
-    for path in place.glob("*.db") if place.is_dir() else ():
+    for path in place.glob("*.d*") if place.is_dir() else ():
         told = _NAME.fullmatch(path.name)
         if told and told["stem"] == stem:
             at = dt.datetime.strptime(told["at"], _STAMP).replace(tzinfo=dt.UTC)
@@ -63,10 +71,12 @@ def copies(seat: Seat, folder: Path | None = None) -> tuple[Copy, ...]:
 def keep_a_copy(seat: Seat) -> Copied:
     """Copies the shop if it changed since the newest copy, to a second place as well where one is set.
 
-    Nothing is copied of a shop on a server, of a sample, or while one only looks. Problem when the shop
-    is damaged or the first place cannot be written; of the second only its trouble is told.
+    Nothing is copied of a sample or while one only looks; a shop on a server is copied at its owner's seat,
+    whose account may read all of it. Problem when the shop is damaged or the first place cannot be written;
+    of the second only its trouble is told.
     """
-    if not seat.file.is_file or seat.file.looking or is_sample(seat):
+    others = not seat.file.is_file and seat.acting.role is not Role.OWNER
+    if others or seat.file.looking or is_sample(seat):
         return Copied()
     at = _journal_at(seat)
     made = _copy_to(seat, folder_of(seat), at)
@@ -81,6 +91,11 @@ def keep_a_copy(seat: Seat) -> Copied:
 
 def restore(copy: Path, to: Path) -> None:
     """Brings a copy back as a new shop file; it is proved whole on the way, and replaces nothing."""
+    if copy.suffix == ".dump":
+        raise Problem(
+            "{path} is a copy of a shop on a server. Bring it back into a new, empty database: "
+            "shopdesk restore COPY URL.", path=str(copy),
+        )  # fmt: skip
     copy_shop(copy, to)
 
 
@@ -89,11 +104,34 @@ def _copy_to(seat: Seat, folder: Path, journal: int) -> tuple[Path, ...]:
     if there and there[0].journal == journal:
         return ()
     now = seat.file.clock().astimezone(dt.UTC)
-    to = folder / f"{Path(seat.file.name).stem} {now.strftime(_STAMP)} j{journal}.db"
+    to = folder / f"{Path(seat.file.name).stem} {now.strftime(_STAMP)} j{journal}"
+    to = to.with_name(to.name + (".db" if seat.file.is_file else ".dump"))
     if not to.exists():
-        copy_shop(Path(seat.file.url.database or ""), to)
+        copy_of(seat, to)
     _thin(copies(seat, folder), now)
     return (to,)
+
+
+def copy_of(seat: Seat, to: Path, *, replace: bool = False) -> None:
+    """The open shop copied to `to`: a file by SQLite, a database by its server's tools."""
+    _copy(seat.file.url, to, replace=replace)
+
+
+def copy_place(place: str, to: Path) -> None:
+    """A shop copied by its place, open or not; the copy is proved, and replaces nothing."""
+    _copy(shop_url(place), to)
+
+
+def restore_to_server(copy: Path, to: str) -> int:
+    """Brings a server's copy back into a new, empty database; returns how many rows stand there."""
+    return sum(restore_dump(copy, shop_url(to)).values())
+
+
+def _copy(url: URL, to: Path, *, replace: bool = False) -> None:
+    if url.get_backend_name() == "sqlite":
+        copy_shop(Path(url.database or ""), to, replace=replace)
+    else:
+        dump_shop(url, to, replace=replace)
 
 
 def _thin(there: tuple[Copy, ...], now: dt.datetime) -> None:

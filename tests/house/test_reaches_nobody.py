@@ -17,6 +17,14 @@ CALLS = {"eval", "exec", "compile", "system", "popen", "execv", "execvp", "spawn
 # Each with its reason.
 ALLOWED = {
     ("storage/lock.py", "socket"),  # the machine's own name, in the note of who holds the lock
+    (
+        "commands/menu_entry.py",
+        "subprocess",
+    ),  # the desktop's own tools for its menu
+    (
+        "ui/single_start.py",
+        "PySide6.QtNetwork",
+    ),  # a local socket to the open window
     ("storage/server_copy.py", "subprocess"),  # the database server's own tools, without a shell
 }
 
