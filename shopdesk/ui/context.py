@@ -171,16 +171,13 @@ class Context(QObject):
 
         def again(length: int, theirs: frozenset[tuple[str, Path]]) -> None:
             newer = Seen(length, theirs=theirs)
+            if read is not None:  # a page that goes on with it has seen both texts now
+                read.length, newer.own = length, read.own
             if form is not None and _alive(form):
                 form.seen = newer
             self.do(action, then, failed, changes=changes, owner=owner, form=form, seen=newer)
 
         self._workers.do(lambda: _tried(action, seat), stands, refused)
-
-    def _newer(self, length: int, theirs: frozenset[tuple[str, Path]]) -> "Seen":
-        """What has been seen once both texts were looked at."""
-
-        return Seen(length, theirs=theirs)
 
     def announce(self, *topics: str) -> None:
         """Says what changed; open pages refresh what they show of it."""

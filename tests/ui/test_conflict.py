@@ -1,13 +1,17 @@
 """Two people at one record: nothing is overwritten unseen, both texts are shown, the choice is saved."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from conftest import CannedDialogs  # type: ignore[import-not-found]
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
+from walk_shop import a_walk
 
-from shopdesk.services import people
+from shopdesk.domain.answers import Answer
+from shopdesk.domain.catalogue.model import Evidence
+from shopdesk.services import people, walks
 from shopdesk.services.people import PartyDraft
 from shopdesk.services.seat import Seat
 from shopdesk.services.settings import Terms
@@ -17,6 +21,7 @@ from shopdesk.ui.conflict_pane import DRAFTS, ConflictPane, KeptTextPane
 from shopdesk.ui.context import Conflict, Context
 from shopdesk.ui.pages.counter.page import CounterPage
 from shopdesk.ui.pages.set_up.page import SetUpPage
+from shopdesk.ui.pages.walk_round.keeping import Keeper
 
 Settled = Callable[[], None]
 HERS = PartyDraft(name="Hesper Dunmarrow", phone="555 0300", town="Quarrel Bend")
@@ -143,3 +148,27 @@ def test_one_set_up_does_not_undo_another(
     settled()
     kept = setting(seat, Terms)
     assert (kept.payment_days, kept.warranty_days) == (30, 365)
+
+
+def test_a_note_on_a_walk_round_is_not_overwritten_and_the_walk_goes_on_after_the_choice(
+    seat: Seat, context: Context, settled: Settled, qtbot: QtBot
+) -> None:
+    view = a_walk(seat)
+    code = next(iter(seat.catalogue.checkpoints))
+    sound = Answer(checkpoint=code, finding=None, evidence=Evidence.SEEN)
+    walks.answer(seat, view.id, sound)
+    keeper = Keeper(context, context)
+    keeper.read = seat.file.seen()
+    walks.answer(seat, view.id, replace(sound, note="crazed at the back"))  # another seat
+    with qtbot.waitSignal(context.conflicted) as signal:
+        keeper.do(view, lambda s: walks.answer(s, view.id, replace(sound, note="a chip")))
+    conflict: Conflict = signal.args[0]
+    assert [(d.path, d.theirs, d.mine) for d in conflict.changed.differences] == [
+        (("note",), "crazed at the back", "a chip")
+    ]
+    conflict.answer(frozenset())
+    settled()
+    keeper.do(view, lambda s: walks.answer(s, view.id, replace(sound, note="a chip, and crazed")))
+    settled()
+    (given,) = walks.walk_view(seat, view.id).given
+    assert given.answer.note == "a chip, and crazed"

@@ -55,6 +55,7 @@ class WalkRoom(QWidget):
         self.judging = Judging(context, self)
         self.answering = Answering(context.dialogs, self)
         self.keeper = Keeper(context, self)
+        self._refused_before = False
         self._deeds = self._deed_table()
         self.pictures = Pictures(context, self.checkpoint, self)
         self._join()
@@ -197,9 +198,13 @@ class WalkRoom(QWidget):
     def _kept(self, walk_id: int) -> None:
         if self.walk is not None and self.walk.view.id == walk_id:
             self.judging.judge(walk_id)
+            if self._refused_before:  # two texts met, and what was chosen stands now
+                self._refused_before = False
+                self.read_again()
 
     def _refused(self, problem: Problem) -> None:
         """The shop did not take it: says why, and shows again what the shop holds."""
+        self._refused_before = True
         self._context.tell_problem(problem)
         self.read_again()
 
