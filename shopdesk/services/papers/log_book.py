@@ -177,7 +177,7 @@ def _outside(session: Session, job_id: int) -> tuple[tuple[dt.date, str], ...]:
 
 
 def _proofs(seat: Seat, session: Session, job: Job, recorded: Sequence[Proof]) -> tuple[LoggedProof, ...]:
-    """The proof of each kind that speaks now, in the order of proving."""
+    """The proof of each kind that speaks now, in the order of proving; of one at a house the result only."""
     kinds = seat.catalogue.proofs
     lacking = {kind.code for kind in stages.proofs_missing(session, seat.catalogue, job)}
     last = [p for p in last_by_kind(recorded).values() if p.kind in kinds]
@@ -187,9 +187,9 @@ def _proofs(seat: Seat, session: Session, job: Job, recorded: Sequence[Proof]) -
             result=proof.result,
             day=seat.region.local_day(proof.at),
             by=_by(seat, session, proof),
-            instrument=proof.instrument,
-            readings=_readings(proof),
-            says=tuple(proof.says),
+            instrument="" if kinds[proof.kind].at_home else proof.instrument,
+            readings=() if kinds[proof.kind].at_home else _readings(proof),
+            says=() if kinds[proof.kind].at_home else tuple(proof.says),
             limit=", ".join(word for word in (proof.limit_text, proof.limit_source) if word),
             again=proof.kind in lacking and proof.result == "meets",
         )

@@ -62,7 +62,6 @@ class CashPart(FiguresView):
 def _ranges(region: Region) -> Listed:
     columns = [
         Column("range", say("Range"), lambda r: f"{r.number}  {r.name}", width=22, sort=lambda r: r.job_id),
-        Column("whose", say("Whose"), lambda r: owner_of(r.customer), width=15, sort=lambda r: r.customer),
         Column("stage", say("Stage"), lambda r: say(r.stage.value), width=9, sort=lambda r: r.stage.value),
         Column("estimate", say("Estimate"), lambda r: spread(region, r.estimate), width=20, figures=True,
                sort=lambda r: r.estimate.likely if r.estimate else None),
@@ -78,6 +77,7 @@ def _ranges(region: Region) -> Listed:
                sort=lambda r: r.margin_cents, strong=True),
         Column("hours", say("Hours, of thought"), lambda r: hours_of(region, r.minutes, r.minutes_thought),
                width=20, figures=True, sort=lambda r: r.minutes),
+        Column("whose", say("Whose"), lambda r: owner_of(r.customer), width=15, sort=lambda r: r.customer),
     ]  # fmt: skip
     empty = say("Ranges that fit the choice above will stand here. Choose another year or stage.")
     return Listed(say("Ranges with their figures"), columns, lambda r: r.job_id, empty)
