@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QAbstractButton, QMenu, QPushButton, QToolButton, QWidget
+from shiboken6 import isValid
 
 from shopdesk.domain.folding import fold
 from shopdesk.domain.rights import Action
@@ -77,7 +78,8 @@ def _of_menu(button: QAbstractButton, menu: QMenu) -> Iterator[Deed]:
 
 def _of_action(name: str, action: QAction) -> Deed:
     words = action.text().replace("&", "").split("\t")
-    return Deed(say("{name}, {deed}", name=name, deed=" ".join(words)), action.trigger)
+    text = say("{name}, {deed}", name=name, deed=" ".join(words))
+    return Deed(text, lambda: action.trigger() if isValid(action) else None)  # a menu may fill itself anew
 
 
 def _begun(context: Context) -> Iterator[tuple[str, str, Callable[[], object]]]:
@@ -152,12 +154,15 @@ _SECTIONS = (
             ("terms", "Terms"),
             ("clocks", "Letters and storage"),
             ("letters", "Texts of letters"),
+            ("margin", "Ranges you sell"),
             ("texts", "Papers"),
             ("figures", "Catalogue: figures"),
             ("checkpoints", "Catalogue: checkpoints"),
             ("hours", "Catalogue: hours"),
             ("look", "Look"),
             ("backups", "Backups"),
+            ("place", "Where the shop lies"),
+            ("older-books", "Older books"),
         ),
     ),
 )

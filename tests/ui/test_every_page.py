@@ -12,6 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractButton, QApplication, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
+from shopdesk.ui.deeds_found import deeds_anywhere
 from shopdesk.ui.memory import Memory
 from shopdesk.ui.opening import Opening
 from shopdesk.ui.pages.set_up.page import known_sections
@@ -143,3 +144,10 @@ def test_the_deeds_of_the_open_place_are_found_by_name_with_their_keys_and_run(
     qtbot.keyClick(space.finder.words, Qt.Key.Key_Return)
     settled()
     assert space.desk.here == "stores"
+
+
+def test_every_section_of_the_set_up_can_be_gone_to_by_name(window: MainWindow) -> None:
+    assert window.workspace is not None
+    told = {deed.text for deed in deeds_anywhere(window.workspace.context, places())}
+    for known in known_sections():
+        assert f"Go to Set-up: {known.name}" in told
