@@ -78,18 +78,25 @@ def _tools(seat: Seat) -> None:
         )
 
 
+_VANS = {"plater": ("2", "25")}
+"""Weekdays on which a trade's van takes pieces in and gives them back: Tuesdays; Tuesdays and Fridays."""
+
+
 def firm(seat: Seat, name: str, *, trade: str = "", supplies: bool = False, town: str = "Ferrow") -> int:
     """An invented firm, found again by its name."""
     for known in people.parties(seat, name):
         if known.name == name:
             return known.id
     number = sum(map(ord, name)) % 100
+    send_days, return_days = _VANS.get(trade, ("", ""))
     return people.keep_party(
         seat,
         people.PartyDraft(
             name=name,
             is_firm=True,
             trade=trade,
+            send_days=send_days,
+            return_days=return_days,
             supplies=supplies,
             town=town,
             street=f"{number} Works Yard",

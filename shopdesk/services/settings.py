@@ -124,6 +124,8 @@ class PlanTerms:
     """What the plan takes for granted where nobody has said a day; calendar days. Judgement, no source.
 
     `odds_percent` are the shop's chosen odds: the day quoted to a customer is kept that often.
+    The doubts say how far hours, time away and surprises may be off while the shop has no record of
+    its own; with one they count no more.
     """
 
     odds_percent: int = 80
@@ -134,6 +136,9 @@ class PlanTerms:
     late_days: int = 7  # how much longer what is overdue is expected to take
     hours_factor_percent: int = 100
     surprises_percent: int = 100  # surprises a range, in hundredths
+    hours_doubt_percent: int = 10
+    wait_doubt_percent: int = 15
+    surprises_doubt_percent: int = 80
 
 
 @dataclass(frozen=True, slots=True)

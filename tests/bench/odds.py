@@ -23,6 +23,8 @@ from shopdesk.domain.planning.odds import Assumptions, outlook
 from shopdesk.domain.planning.solve import plan
 from tests.bench.generate import DAY, shop
 
+DOUBT = (0.1, 0.15, 0.8)
+"""The program's own terms for a shop without a record: hours, waits, surprises."""
 ODDS = (0.5, 0.8, 0.95)
 
 
@@ -185,13 +187,18 @@ def main() -> None:
     asked.add_argument("--worlds", type=int, default=60)
     asked.add_argument("--draws", type=int, default=400)
     asked.add_argument("--no-record", action="store_true", help="only the odds of a shop that learns nothing")
+    asked.add_argument("--doubt", type=float, nargs=3, default=DOUBT, metavar=("HOURS", "WAITS", "SURPRISES"),
+                       help="how unsure a shop without a record is of its figures")  # fmt: skip
     said = asked.parse_args()
+    unsure = Assumptions(
+        draws=said.draws, hours_doubt=said.doubt[0], wait_doubt=said.doubt[1], surprises_doubt=said.doubt[2]
+    )
     kept: dict[str, list[list[bool]]] = {}
     for seed in range(1, said.shops + 1):
         instance = shop(said.ranges, 100 + seed)
         found = plan(instance, seconds=60, starts=100, rounds=0, workers=1, stop=_after(3.0))
         began = time.monotonic()
-        blind = _promises(instance, found, three_points(instance), Assumptions(draws=said.draws, seed=seed))
+        blind = _promises(instance, found, three_points(instance), replace(unsure, seed=seed))
         print(
             f"shop {seed}: odds of {len(instance.tasks)} tasks in {time.monotonic() - began:.2f} s",
             flush=True,

@@ -68,6 +68,18 @@ def test_surprises_add_their_share_and_fewer_when_the_work_is_half_done() -> Non
     assert whole[:, 1].mean() / whole[:, 0].mean() == pytest.approx(3, abs=0.4)
 
 
+def test_doubt_about_the_figures_widens_the_odds_and_leaves_the_middle_where_it_was() -> None:
+    job = a_shop(*(a_task(f"t{n}", 16) for n in range(4)))
+    found = plan(job, seconds=1, starts=1, rounds=0, workers=1)
+    spreads = {task.id: Spread(300, 480, 900) for task in job.tasks}
+    sure = Assumptions(draws=2000, surprises_per_range=0.0)
+    unsure = replace(sure, hours_doubt=0.2)
+    known, doubted = (outlook(job, found, spreads, each) for each in (sure, unsure))
+    name = job.ranges[0].id
+    assert doubted.ready_by(name, 0.95) > known.ready_by(name, 0.95) + 4
+    assert abs(doubted.ready_by(name, 0.5) - known.ready_by(name, 0.5)) <= 2
+
+
 def test_a_range_keeps_its_luck_when_another_comes_into_the_shop() -> None:
     alone = a_shop(a_task("a", 4), a_task("b", 2))
     both = a_shop(

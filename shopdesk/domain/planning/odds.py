@@ -5,6 +5,8 @@ Each draw takes
   range together by a one-factor Gaussian copula (any two correlate by `correlation`), each
   range with a factor of its own;
 - outwork and other waiting: beta-PERT between its three points, each alone;
+- doubt: how far hours, waits and surprises are off for all ranges alike, where the shop's own
+  record cannot tell yet (`hours_doubt`, `wait_doubt`: lognormal; `surprises_doubt`: gamma);
 - surprises: a Poisson number for each range, `surprises_per_range` for a whole job and less
   by the share of its handwork already done, each a beta-PERT length added to one of its
   handwork tasks at random, in proportion to the task's likely length;
@@ -40,6 +42,11 @@ class Assumptions:
     correlation: float = 0.3
     hours_factor: float = 1.0
     surprises_per_range: float = 1.0
+    hours_doubt: float = 0.0
+    wait_doubt: float = 0.0
+    surprises_doubt: float = 0.0
+    """How unsure the shop is of its own figures: the relative spread of what hours, waits and surprises
+    come to over all ranges alike. A shop that knows its record has none."""
     surprise: Spread = field(default_factory=lambda: Spread(60, 180, 720))
     """Minutes of one surprise, three points."""
 
@@ -52,6 +59,8 @@ class Assumptions:
             )
         if self.hours_factor <= 0 or self.surprises_per_range < 0:
             raise Problem("Hours and surprises cannot be less than nothing.")
+        if not all(0 <= each <= 1 for each in (self.hours_doubt, self.wait_doubt, self.surprises_doubt)):
+            raise Problem("How unsure the figures are goes from 0 to 1.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +137,7 @@ def lengths_drawn(
     work_done: Mapping[str, float],
 ) -> Slots:
     """Slots each task takes: a row a draw, a column a task."""
+    doubt = _Doubt(assumptions)
     lengths = np.empty((assumptions.draws, len(instance.tasks)), dtype=np.float32)
     columns: dict[str, list[int]] = {each.id: [] for each in instance.ranges}
     for i, task in enumerate(instance.tasks):
@@ -137,11 +147,25 @@ def lengths_drawn(
         streams = Streams(seed, assumptions.correlation, assumptions.draws)
         for i in columns[each.id]:
             lengths[:, i] = _length(instance, i, spreads, streams, assumptions)
+            lengths[:, i] *= doubt.hours if instance.tasks[i].by_hand else doubt.waits
         by_hand = [i for i in columns[each.id] if instance.tasks[i].by_hand]
         if by_hand:
             left = 1.0 - min(1.0, max(0.0, work_done.get(each.id, 0.0)))
-            _add_surprises(lengths, instance, by_hand, seed, left, assumptions)
+            _add_surprises(lengths, instance, by_hand, seed, left * doubt.surprises, assumptions)
     return lengths
+
+
+class _Doubt:
+    """What the shop's figures are off by in each draw, for all ranges alike; around 1."""
+
+    def __init__(self, assumptions: Assumptions) -> None:
+        luck = np.random.Generator(np.random.PCG64(stream_seed(assumptions.seed, "doubt")))
+        scores = luck.standard_normal((2, assumptions.draws), dtype=np.float32)
+        self.hours: Slots = np.exp(np.float32(assumptions.hours_doubt) * scores[0])
+        self.waits: Slots = np.exp(np.float32(assumptions.wait_doubt) * scores[1])
+        # A gamma around 1 makes the number of surprises negative binomial, as counts of unlike cases are.
+        spread = max(assumptions.surprises_doubt, 1e-3) ** 2
+        self.surprises = luck.gamma(1 / spread, spread, assumptions.draws).astype(np.float32)
 
 
 def _length(
@@ -158,11 +182,11 @@ def _length(
 
 
 def _add_surprises(
-    lengths: Slots, instance: Instance, by_hand: list[int], seed: int, left: float, assumptions: Assumptions
+    lengths: Slots, instance: Instance, by_hand: list[int], seed: int, left: Slots, assumptions: Assumptions
 ) -> None:
     """What is found only at the bench: it makes the task longer at which it is found."""
     luck = np.random.Generator(np.random.PCG64(stream_seed(seed, "surprises")))
-    counts = luck.poisson(assumptions.surprises_per_range * left, assumptions.draws)
+    counts = luck.poisson(assumptions.surprises_per_range * left)
     rows = np.repeat(np.arange(assumptions.draws), counts)
     weights = np.array([max(1, instance.tasks[i].slots) for i in by_hand], dtype=np.float64)
     where = luck.choice(np.array(by_hand), size=rows.size, p=weights / weights.sum())

@@ -9,6 +9,7 @@ from shopdesk.domain.planning.odds import Assumptions, Outlook, outlook
 from shopdesk.domain.problem import Problem
 from shopdesk.services.planning.making import Made, plan_close
 from shopdesk.services.planning.open_work import OpenWork
+from shopdesk.services.planning.record import ENOUGH_PIECES
 from shopdesk.services.planning.suppose import Supposed, TakeIn
 from shopdesk.services.seat import Seat
 from shopdesk.wording import say
@@ -105,9 +106,16 @@ def odds_of(made: Made, *, draws: int = DRAWS, stop: Callable[[], bool] = lambda
 
 def assumed(work: OpenWork, draws: int) -> Assumptions:
     """What the odds rest on: the shop's record, or its terms while the record is short."""
-    record = work.facts.record
+    record, terms = work.facts.record, work.facts.terms
+    new, unsent = not record.jobs, record.pieces < ENOUGH_PIECES
     return Assumptions(
-        draws=draws, seed=1, hours_factor=record.hours_factor, surprises_per_range=record.surprises
+        draws=draws,
+        seed=1,
+        hours_factor=record.hours_factor,
+        surprises_per_range=record.surprises,
+        hours_doubt=terms.hours_doubt_percent / 100 if new else 0.0,
+        wait_doubt=terms.wait_doubt_percent / 100 if unsent else 0.0,
+        surprises_doubt=terms.surprises_doubt_percent / 100 if new else 0.0,
     )
 
 
