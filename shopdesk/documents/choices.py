@@ -74,8 +74,8 @@ def _money(facts: ChoicesFacts, wide: float) -> Flowable:
     row(say("Tax"), [choice.totals.tax for choice in facts.choices])
     row(say("With tax"), [choice.totals.with_tax for choice in facts.choices])
     row(say("Deposit asked"), [choice.deposit_cents for choice in facts.choices])
+    row(say("Contingency, for the hours"), [choice.contingency_cents for choice in facts.choices])
     row(say("Not above, without tax"), [choice.ceiling_cents for choice in facts.choices])
-    row(say("What the hours may add"), [choice.contingency_cents for choice in facts.choices])
     return grid.table(wide)
 
 

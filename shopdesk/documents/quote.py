@@ -69,22 +69,26 @@ def _opening(facts: QuoteFacts) -> list[Flowable]:
 def _promises(facts: QuoteFacts) -> tuple[str, ...]:
     region = facts.shop.region
     ceiling = facts.ceiling_cents or facts.totals.without_tax
-    said = [
+    said = []
+    if facts.contingency_cents:
+        said.append(
+            say(
+                "The hours are an estimate. With a contingency of {spare} on top of the {net} before tax, "
+                "most jobs like this one stay within {amount}. It is charged only for hours the work has "
+                "taken, on a line of its own; what is not needed you do not pay.",
+                spare=region.money(facts.contingency_cents),
+                net=region.money(facts.totals.without_tax),
+                amount=region.money(ceiling),
+            )
+        )
+    said.append(
         say(
             "We will not charge more than {amount} before tax without asking you first. If more turns up we "
             "stop, show you what was found, and go on only when you have agreed to the added parts, labor "
             "and new total.",
             amount=region.money(ceiling),
         )
-    ]
-    if facts.contingency_cents:
-        said.append(
-            say(
-                "The hours are an estimate. Four times in five they stay within what {amount} more would "
-                "pay for; that sum is not billed unless the work takes it and you have agreed.",
-                amount=region.money(facts.contingency_cents),
-            )
-        )
+    )
     if facts.deposit_cents:
         said.append(
             say("Work begins when {amount} has been paid as a deposit. It is set against the invoice.",
@@ -108,8 +112,12 @@ def _milestones(facts: QuoteFacts, wide: float) -> list[Flowable]:
 
 def _agreement(facts: QuoteFacts, wide: float) -> Flowable:
     """What is signed stands over the signatures, on one page with the conditions."""
-    agreed = say("I agree to the work above for {amount} without tax.",
-                 amount=facts.shop.region.money(facts.totals.without_tax))  # fmt: skip
+    region, net = facts.shop.region, facts.totals.without_tax
+    if facts.ceiling_cents > net:
+        agreed = say("I agree to the work above for {amount} without tax, and to no more than {ceiling}.",
+                     amount=region.money(net), ceiling=region.money(facts.ceiling_cents))  # fmt: skip
+    else:
+        agreed = say("I agree to the work above for {amount} without tax.", amount=region.money(net))
     signers = [say("{name}, date", name=facts.customer.name), say("For {shop}, date", shop=facts.shop.name)]
     conditions = [para(say("Conditions"), SECTION), *paras(facts.terms)] if facts.terms else []
     said = [*conditions, closing_deferral(), para(say("Agreement"), SECTION), para(agreed)]

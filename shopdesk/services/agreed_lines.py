@@ -81,12 +81,17 @@ def labour_shares(session: Session, job_id: int) -> list[LabourShare]:
 
 
 def billed_labour(session: Session, job_id: int) -> dict[int, tuple[int, int]]:
-    """Minutes and cents of labour by task on issued invoices that no credit took back."""
+    """Minutes and cents of agreed labour by task on issued invoices that no credit took back.
+
+    A discount or surcharge given on the bill itself is of that bill: what is left of the agreed line for
+    other parts of its task is the same with it and without.
+    """
     found: dict[int, tuple[int, int]] = {}
     for row in standing_invoice_lines(session, job_id):
         if row.kind == "labour" and row.task_id is not None:
             minutes, cents = found.get(row.task_id, (0, 0))
-            found[row.task_id] = (minutes + row.quantity, cents + row.net_cents)
+            taken = row.net_cents if row.agreed_cents is None else row.agreed_cents
+            found[row.task_id] = (minutes + row.quantity, cents + taken)
     return found
 
 

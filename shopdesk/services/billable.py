@@ -20,7 +20,7 @@ from shopdesk.services.agreed_lines import (
 from shopdesk.services.agreements import agreed
 from shopdesk.services.bill_adjustments import carried
 from shopdesk.services.lines import Line, from_row, totals_of, without_tax
-from shopdesk.services.quotes import exempt
+from shopdesk.services.pricing import exempt
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice, QuoteLine
 from shopdesk.storage.tables.ranges import Job

@@ -18,7 +18,7 @@ from shopdesk.services.owed import Open, open_of, still_owed
 from shopdesk.services.papers.bill_of_sale import keep_bill_of_sale
 from shopdesk.services.papers.invoice import credit_facts, invoice_facts
 from shopdesk.services.papers.keeping import keep_paper
-from shopdesk.services.quotes import exempt
+from shopdesk.services.pricing import exempt
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice, InvoiceAdjustment
 from shopdesk.storage.tables.people import Party

@@ -43,6 +43,7 @@ class Line:
     share_cents: int | None = None
     adjust_cents: int = 0  # a discount below, a surcharge above zero; in the net
     adjust_why: str = ""
+    agreed_cents: int | None = None  # on a bill: what it takes of its agreed line; none: its net
 
     @property
     def full_cents(self) -> int:
@@ -78,6 +79,7 @@ def to_row(line: Line, place: int, row: _Kept) -> _Kept:
     row.adjust_cents, row.adjust_why = line.adjust_cents, line.adjust_why
     if isinstance(row, InvoiceLine):
         row.piece_id = line.piece_id
+        row.agreed_cents = line.agreed_cents
     return row
 
 
@@ -97,6 +99,7 @@ def from_row(row: QuoteLine | InvoiceLine) -> Line:
         share_cents=None if row.net_cents - row.adjust_cents == times else row.net_cents - row.adjust_cents,
         adjust_cents=row.adjust_cents,
         adjust_why=row.adjust_why,
+        agreed_cents=row.agreed_cents if isinstance(row, InvoiceLine) else None,
     )
 
 
@@ -139,8 +142,10 @@ def changed(lines: Iterable[Line], changes: Iterable[Change]) -> tuple[list[Line
 
 
 def adjusted(line: Line, change: Change) -> Line:
-    """A line with a discount or surcharge in place of any it had."""
-    return replace(line, adjust_cents=change.on(line.full_cents), adjust_why=change.why.strip())
+    """A line with a discount or surcharge in place of any it had; it takes the same of what was agreed."""
+    taken = line.net_cents if line.agreed_cents is None else line.agreed_cents
+    less = change.on(line.full_cents)
+    return replace(line, adjust_cents=less, adjust_why=change.why.strip(), agreed_cents=taken)
 
 
 _Adjusted = TypeVar("_Adjusted", QuoteAdjustment, InvoiceAdjustment)

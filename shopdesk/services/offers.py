@@ -10,13 +10,12 @@ from shopdesk.documents.facts import ChoiceFacts, ChoicesFacts
 from shopdesk.documents.papers import render
 from shopdesk.domain.adjust import Adjustment, Change
 from shopdesk.domain.catalogue.model import Scope
-from shopdesk.domain.estimate.set_aside import set_aside
 from shopdesk.domain.finishes import Finish
-from shopdesk.domain.money import Spread, for_minutes, marked_up
+from shopdesk.domain.money import Spread, marked_up
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.totals import Totals
 from shopdesk.domain.work import PlannedTask, plan_work
-from shopdesk.services import conversions, observing, quotes, settings, walks
+from shopdesk.services import conversions, observing, pricing, settings, walks
 from shopdesk.services.because import causes_in_words
 from shopdesk.services.finishes import for_quote
 from shopdesk.services.lines import OFFICE, Line, from_adjustment_row, from_row, totals_of
@@ -99,12 +98,12 @@ def _composed(
             "There is nothing to price on {number} yet. Walk round it first; the work follows from that.",
             number=job.range.number,
         )
-    quote = quotes.composed(seat, session, job, step, lines, deposit_cents, changes)
+    quote = pricing.composed(
+        seat, session, job, step, lines, deposit_cents, changes, None if ordered else spreads
+    )
     quote.scope = scope.value
-    if not ordered:
-        quote.contingency_cents = for_minutes(set_aside(spreads), hourly_rate(session, seat.today))
     if step == "job":
-        quote.finishes = quotes.finish_rows(for_quote(session, job, scope))
+        quote.finishes = pricing.finish_rows(for_quote(session, job, scope))
     return quote, ordered
 
 
@@ -113,7 +112,7 @@ def _lines(
 ) -> tuple[bool, list[Line], list[Spread]]:
     """Whether the order stands at this scope, the lines, and the spreads of what would be ordered."""
     if job.scope == scope.value and tasks_of(session, job.id).first() is not None:
-        return True, quotes.priced(seat, session, job, step, delivery=delivery), []
+        return True, pricing.priced(seat, session, job, step, delivery=delivery), []
     return False, *_planned(seat, session, job, scope, step, delivery)
 
 
@@ -127,12 +126,12 @@ def _planned(
     asked = conversions.roots_of(session, job.id)
     tasks = plan_work(seat.catalogue, build_of(job), answers, scope, asked=asked).tasks
     if step == "teardown":
-        tasks = tuple(t for t in tasks if t.stage in quotes.TEARDOWN)
+        tasks = tuple(t for t in tasks if t.stage in pricing.TEARDOWN)
     lines = _work_lines(seat, session, tasks, job.customer)
     if lines and step == "job":
-        lines += quotes.charges(seat, session, lines, delivery, job.customer)
+        lines += pricing.charges(seat, session, lines, delivery, job.customer)
     spreads = [task.minutes for task in tasks if task.station != OFFICE]
-    return quotes.for_customer(seat, job, lines), spreads
+    return pricing.for_customer(seat, job, lines), spreads
 
 
 def _work_lines(

@@ -1,18 +1,16 @@
-"""Two records of one customer made one, and a customer's texts erased, while issued papers stand."""
+"""Two records of one customer made one, while issued papers stand."""
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
-from shopdesk.services.accounts import account_of, same_party
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.ranges import Appointment, Job, Range
-from shopdesk.wording import say
 
-_TEXTS = ("contact", "email", "phone", "street", "town", "region", "postcode", "country", "note")
+TEXTS = ("contact", "email", "phone", "street", "town", "region", "postcode", "country", "note")
 
 
 def merge(seat: Seat, keep_id: int, gone_id: int) -> None:
@@ -25,10 +23,10 @@ def merge(seat: Seat, keep_id: int, gone_id: int) -> None:
     with seat.change(Action.KEEP_PEOPLE) as work:
         keep, gone = work.get(Party, keep_id, "customer"), work.get(Party, gone_id, "customer")
         for party in (keep, gone):
-            _refuse_gone(party)
+            refuse_gone(party)
         if gone.supplies or gone.trade:
             raise Problem("{name} is also a firm the shop orders from; keep that record.", name=gone.name)
-        for name in (*_TEXTS, "tax_number", "exempt_certificate"):
+        for name in (*TEXTS, "tax_number", "exempt_certificate"):
             if not getattr(keep, name):
                 setattr(keep, name, getattr(gone, name))
         keep.exempt_until = keep.exempt_until or gone.exempt_until
@@ -38,25 +36,6 @@ def merge(seat: Seat, keep_id: int, gone_id: int) -> None:
         work.jobs |= _handed_over(work.session, gone.id, keep.id)
         work.session.flush()
         work.about(keep)
-
-
-def erase(seat: Seat, party_id: int) -> None:
-    """Empties every text of a customer, and of records merged into theirs.
-
-    Refused while a job is open or money stands between the two. Issued papers and the journal
-    stay as the duty to keep books asks; they are kept for that and shown in no list of people.
-    """
-    with seat.change(Action.ERASE) as work:
-        party = work.get(Party, party_id, "customer")
-        _refuse_gone(party)
-        _refuse_open(seat, work.session, party)
-        for key in same_party(work.session, party_id):
-            row = work.get(Party, key, "customer")
-            for name in (*_TEXTS, "tax_number", "exempt_certificate"):
-                setattr(row, name, "")
-            row.name, row.exempt_until, row.erased_at = say("erased"), None, work.now
-        work.session.flush()
-        work.about(party)
 
 
 def alike(seat: Seat, party_id: int) -> list[tuple[int, str]]:
@@ -71,7 +50,7 @@ def alike(seat: Seat, party_id: int) -> list[tuple[int, str]]:
         return [(row.id, ", ".join(w for w in (row.name, row.phone, row.town) if w)) for row in rows]
 
 
-def _refuse_gone(party: Party) -> None:
+def refuse_gone(party: Party) -> None:
     if party.erased_at is not None:
         raise Problem("This customer was erased already.")
     if party.merged_into_id is not None:
@@ -91,24 +70,3 @@ def _handed_over(session: Session, gone_id: int, keep_id: int) -> set[int]:
     for draft in session.scalars(drafts):
         draft.customer_id = keep_id
     return jobs
-
-
-def _refuse_open(seat: Seat, session: Session, party: Party) -> None:
-    done = ("settled", "not taken", "withdrawn", "donor")
-    job = session.scalars(
-        sa.select(Job).where(Job.customer_id == party.id, Job.stage.not_in(done)).limit(1)
-    ).first()
-    if job is not None:
-        raise Problem(
-            "{name} has {number} here. Finish or end that job first; then the record can be erased.",
-            name=party.name,
-            number=job.range.number,
-        )
-    money = account_of(session, party.id)
-    if money.owed_cents or money.held_cents:
-        raise Problem(
-            "{name} owes {owed}, and {held} is held for them. Settle that first.",
-            name=party.name,
-            owed=seat.region.money(money.owed_cents),
-            held=seat.region.money(money.held_cents),
-        )

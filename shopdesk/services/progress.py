@@ -15,7 +15,7 @@ from shopdesk.services.billable import refuse_above_agreed
 from shopdesk.services.invoice_drafts import keep_draft
 from shopdesk.services.lines import Line, from_row, totals_of, without_tax
 from shopdesk.services.owed import issued_invoices
-from shopdesk.services.quotes import exempt
+from shopdesk.services.pricing import exempt
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.counter import Invoice
 from shopdesk.storage.tables.ranges import Job

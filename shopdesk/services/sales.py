@@ -14,7 +14,7 @@ from shopdesk.services import settings
 from shopdesk.services.invoice_drafts import SALE, keep_draft
 from shopdesk.services.lines import Line, without_tax
 from shopdesk.services.owed import issued_invoices
-from shopdesk.services.quotes import exempt
+from shopdesk.services.pricing import exempt
 from shopdesk.services.reckoning.costs import cost_of
 from shopdesk.services.seat import Seat
 from shopdesk.services.taxes import place_of, tax_on

@@ -16,8 +16,8 @@ from shopdesk.services import settings, stages
 from shopdesk.services.invoice_drafts import STORAGE, keep_draft
 from shopdesk.services.lines import Line, without_tax
 from shopdesk.services.owed import issued_invoices
+from shopdesk.services.pricing import exempt
 from shopdesk.services.questions import stretches
-from shopdesk.services.quotes import exempt
 from shopdesk.services.seat import Seat
 from shopdesk.services.taxes import place_of, tax_on
 from shopdesk.storage.tables.counter import Invoice, Letter

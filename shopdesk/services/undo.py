@@ -29,7 +29,7 @@ from shopdesk.storage.unit_of_work import plain
 COUNTER_ENTRY_ONLY = frozenset({
     "paper", "journal", "payment", "payment_share", "proof", "part_movement", "goods_in", "goods_back",
     "caution_seen", "hours_word", "hold_answer", "agreement", "agreement_left_out", "comeback", "letter",
-    "outlay", "write_off", "table_in", "piece_event", "stock_take", "stock_take_line", "promise",
+    "erasure", "outlay", "write_off", "table_in", "piece_event", "stock_take", "stock_take_line", "promise",
     "invoice_adjustment", "invoice", "invoice_line", "setting", "staff", "wage", "brought_record",
 })  # fmt: skip
 _LOOKED_THROUGH = 400  # journal rows, newest first, among which deeds to take back are looked for

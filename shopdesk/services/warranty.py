@@ -8,7 +8,7 @@ from shopdesk.services import intake, stages
 from shopdesk.services.comebacks import is_free
 from shopdesk.services.intake import JobDraft, Taken
 from shopdesk.services.invoice_drafts import WARRANTY, keep_draft
-from shopdesk.services.quotes import for_customer, work_lines
+from shopdesk.services.pricing import for_customer, work_lines
 from shopdesk.services.seat import Seat
 from shopdesk.services.warranty_clock import warranty
 from shopdesk.storage.tables.counter import Comeback

@@ -28,7 +28,7 @@ from shopdesk.services.lines import Line, from_row, totals_of, without_tax
 from shopdesk.services.owed import issued_invoices, open_of
 from shopdesk.services.papers.heads import party_facts, range_facts, shop_head
 from shopdesk.services.papers.keeping import keep_paper
-from shopdesk.services.quotes import exempt
+from shopdesk.services.pricing import exempt
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.bench import Tag
 from shopdesk.storage.tables.counter import Invoice, Letter, QuoteLine

@@ -16,6 +16,7 @@ _PRAGMAS = (
     "cell_size_check=ON",
     "recursive_triggers=ON",
     "temp_store=MEMORY",
+    "secure_delete=ON",  # what is erased is overwritten in the file, not only let go
 )
 
 

@@ -6,6 +6,8 @@ The row is written in the same transaction, so that no change can be made withou
 import datetime as dt
 import hashlib
 import json
+import secrets
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any, TypeVar
 
@@ -41,6 +43,7 @@ class UnitOfWork:
         self._subject: Any = None
         self._job_id: int | None = None
         self.jobs: set[int] = set()  # jobs whose stage may have changed
+        self.forgets = False  # erasing: the journal says which fields, and not what stood in them
         self._before: dict[str, dict[str, Any]] = {}
         self._after: dict[str, dict[str, Any]] = {}
         event.listen(session, "before_flush", self._note_changes)
@@ -137,6 +140,11 @@ class UnitOfWork:
             values = {c.key: plain(getattr(row, c.key)) for c in columns if _journaled(c)}
             self._after[_key(row)] = {k: v for k, v in values.items() if v not in (None, "", [], {})}
 
+    def _kept_before(self) -> dict[str, dict[str, Any]]:
+        if not self.forgets:
+            return self._before
+        return {key: dict.fromkeys(fields, "") for key, fields in self._before.items()}
+
     def _write_journal(self) -> int | None:
         """The key of the row that says what was done; None where nothing was."""
         if not self._before and not self._after:
@@ -161,9 +169,10 @@ class UnitOfWork:
             "record": record,
             "record_id": getattr(subject, "id", None),
             "job_id": self._job_id,
-            "before": self._before,
+            "before": self._kept_before(),
             "after": self._after,
             "previous_hash": last_hash,
+            "salt": secrets.token_hex(8),
         }
         connection.execute(sa.insert(Journal).values(**row, hash=journal_hash(row)))
         tables = {key.partition(" ")[0] for key in (*self._before, *self._after)}
@@ -196,9 +205,12 @@ def _last_link(connection: sa.Connection) -> tuple[int, str]:
     return (last.id, last.hash) if last else (0, "")
 
 
-def journal_hash(row: dict[str, Any]) -> str:
-    """SHA-256 over a journal row's fields in canonical JSON, its predecessor's hash among them."""
-    fields = {k: plain(v) for k, v in row.items() if k != "hash"}
+def journal_hash(row: Mapping[str, Any]) -> str:
+    """SHA-256 over a journal row's fields in canonical JSON, its predecessor's hash among them.
+
+    A row without a salt is hashed as rows were before there was one.
+    """
+    fields = {k: plain(v) for k, v in row.items() if k != "hash" and (k, v) != ("salt", "")}
     canonical = json.dumps(fields, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     return hashlib.sha256(canonical.encode()).hexdigest()
 

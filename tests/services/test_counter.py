@@ -1,6 +1,7 @@
 """The counter: quotes, consent, invoices, credits and payments, to the cent."""
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 from builders import (
@@ -20,6 +21,7 @@ from builders import (
     walked,
 )
 
+from shopdesk.domain.adjust import Change
 from shopdesk.domain.catalogue.model import Scope
 from shopdesk.domain.money import Spread, marked_up, part_of, round_half_up
 from shopdesk.domain.problem import NotFound, Problem
@@ -28,7 +30,9 @@ from shopdesk.services import (
     agreements,
     bench,
     checking,
+    invoice_drafts,
     invoices,
+    offers,
     payments,
     people,
     quotes,
@@ -50,7 +54,8 @@ class TestAQuote:
         taxed = sum(line.net_cents for line in view.lines if line.kind in ("part", "charge"))
         assert view.totals.tax == round_half_up(taxed * TAX / 100)
         assert view.row.gross_cents == view.row.net_cents + view.totals.tax
-        assert view.row.ceiling_cents == marked_up(view.row.net_cents, Terms().ceiling_percent)
+        assert view.row.net_cents < view.row.ceiling_cents
+        assert view.row.ceiling_cents <= marked_up(view.row.net_cents, Terms().ceiling_percent)
         assert view.row.deposit_cents == part_of(view.row.gross_cents, Terms().deposit_percent)
         assert view.row.valid_until == in_days(shop.desk, Terms().quote_valid_days)
         assert all(line.because for line in view.lines)
@@ -160,6 +165,33 @@ class TestConsent:
         agreements.agree(shop.desk, quote, who="Mr Ruiz", how="signed", amount_cents=100000)
         money = jacket(shop.desk, taken.range_id).money
         assert (money.agreed_cents, money.ceiling_cents) == (100000, 100000)
+
+    def test_authorises_estimate_and_contingency_and_no_cent_above(self, shop):
+        taken, key = quoted(shop, *FOUR)
+        row, offer = (
+            quotes.quote_view(shop.desk, key).row,
+            offers.offer(shop.desk, taken.job_id, Scope.MECHANICAL),
+        )
+        assert row.ceiling_cents == row.net_cents + offer.contingency_cents
+        agreements.agree(shop.desk, key, who="Mr Ruiz", how="signed")
+        covered(shop, taken.job_id)
+        for stages in ((), ("proving", "delivery")):
+            done(shop, taken.job_id, *stages)
+        bill = invoices.draft_invoice(shop.desk, taken.job_id)
+        more = Change(why="Hours beyond the estimate", cents=offer.contingency_cents + 1)
+        with pytest.raises(Problem, match="would pass what the customer agreed to"):
+            invoice_drafts.change_draft(shop.desk, bill, [more])
+        invoice_drafts.change_draft(shop.desk, bill, [replace(more, cents=offer.contingency_cents)])
+        invoices.issue_invoice(shop.desk, bill)
+        assert invoices.invoice_view(shop.desk, bill).row.net_cents == row.ceiling_cents
+
+    def test_is_cut_to_the_share_the_shop_sets_and_to_nothing(self, shop):
+        for percent in (1, 0):
+            terms = shops.setting(shop.owner, Terms)
+            shops.keep_setting(shop.owner, replace(terms, ceiling_percent=percent))
+            _, key = quoted(shop, *FOUR)
+            row = quotes.quote_view(shop.desk, key).row
+            assert row.ceiling_cents == row.net_cents + part_of(row.net_cents, percent)
 
     def test_to_the_job_takes_the_place_of_the_teardown_and_changes_are_added(self, shop):
         taken, whole = quoted(shop)

@@ -1,10 +1,13 @@
 """Hours billed, clocked and estimated: each line of them explained, and their sums those of the papers."""
 
+from dataclasses import replace
+
 import pytest
 from builders import FOUR, agreed, covered, owned, task_of
 
+from shopdesk.domain.adjust import Change
 from shopdesk.domain.money import Spread
-from shopdesk.services import agreements, bench, invoices, order_by_hand, quotes
+from shopdesk.services import agreements, bench, invoice_drafts, invoices, order_by_hand, quotes
 from shopdesk.services.billable import ready_to_bill
 from shopdesk.services.hours_story import hours_story
 from shopdesk.storage.tables.stores import Need
@@ -126,6 +129,30 @@ def test_an_agreed_line_is_billed_over_the_parts_of_a_split_task_and_comes_to_wh
         row(shop, job, part).why[0]
         == "Split from “Free the valve”: 7 min of its agreed hours are for this part."
     )
+
+
+@pytest.mark.parametrize(
+    "given", [Change(why="Scratched at the bench", cents=-150), Change(why="More", cents=9)]
+)
+def test_what_is_given_or_added_on_one_part_s_bill_is_not_charged_on_the_other_s(shop, given):
+    job = agreed(shop, *FOUR).job_id
+    task = task_of(shop.owner, job, "free-valve")
+    part = order_by_hand.split_task(shop.owner, task.id, "The two that sit fast", Spread(3, 7, 20))
+    due = {}
+    for key in (task.id, part):
+        ticked(shop, key)
+        (due[key],) = labour_of(shop, job)
+        draft = invoices.draft_invoice(shop.desk, job)
+        if key == task.id:
+            invoice_drafts.change_draft(shop.desk, draft, [replace(given, line=due[key].key)])
+        invoices.issue_invoice(shop.desk, draft)
+    bills = [invoices.invoice_view(shop.desk, row.id) for row in invoices.invoices(shop.desk, job_id=job)]
+    billed_labour = {li.task_id: li.net_cents for bill in bills for li in bill.lines if li.kind == "labour"}
+    agreed_line = next(
+        li for li in quotes.quote_view(shop.desk, 1).lines if li.task_id == task.id and li.kind == "labour"
+    )
+    assert billed_labour[part] == due[part].net_cents
+    assert sum(billed_labour.values()) == agreed_line.net_cents + given.cents
 
 
 def test_what_was_split_off_and_dropped_is_not_billed(shop):

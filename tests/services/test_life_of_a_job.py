@@ -31,6 +31,7 @@ from shopdesk.services import (
     bench,
     change_orders,
     counter,
+    erasing,
     finishes,
     handovers,
     intake,
@@ -288,17 +289,17 @@ class TestCustomers:
         key = billed(shop, taken.job_id)
         customer = jacket(shop.desk, taken.range_id).customer_id
         with pytest.raises(Problem, match="Finish or end"):
-            party_merging.erase(shop.owner, customer)
+            erasing.erase(shop.owner, customer)
         handovers.hand_over(shop.desk, taken.job_id, red_tagged=True)
         gross = invoices.invoice_view(shop.desk, key).row.gross_cents
         payments.take_payment(shop.desk, taken.job_id, gross + 500, "cash")
         with pytest.raises(Problem, match="held for them"):
-            party_merging.erase(shop.owner, customer)
+            erasing.erase(shop.owner, customer)
         payments.refund(shop.desk, taken.job_id, 500, "cash")
         before = paper_bytes(shop.desk, "I-0001")
         with pytest.raises(NotAllowed):
-            party_merging.erase(shop.desk, customer)
-        party_merging.erase(shop.owner, customer)
+            erasing.erase(shop.desk, customer)
+        erasing.erase(shop.owner, customer)
         kept = people.party_draft(shop.owner, customer)
         assert (kept.name, kept.phone, kept.street) == ("erased", "", "")
         assert counter.find_jobs(shop.owner, "ruiz") == []

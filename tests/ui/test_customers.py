@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from shopdesk.services import intake, people
 from shopdesk.services.people import PartyDraft
-from shopdesk.services.quotes import exempt
+from shopdesk.services.pricing import exempt
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.people import Party
 from shopdesk.ui.context import Context

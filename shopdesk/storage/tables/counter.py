@@ -168,7 +168,7 @@ class Invoice(Versioned, Base):
     """An invoice or a credit. Once issued (numbered) it never changes: a trigger stands behind it."""
 
     __tablename__ = "invoice"
-    job_id: Mapped[int] = ref("job.id")
+    job_id: Mapped[int | None] = maybe_ref("job.id")  # none: parts sold for their own sake
     customer_id: Mapped[int] = ref("party.id")
     kind: Mapped[str] = text("invoice")  # invoice, credit
     number: Mapped[str | None] = mapped_column(sa.Text, unique=True, default=None)
@@ -180,11 +180,11 @@ class Invoice(Versioned, Base):
     net_cents: Mapped[int] = mapped_column(Cents, default=0)
     tax_cents: Mapped[int] = mapped_column(Cents, default=0)
     gross_cents: Mapped[int] = mapped_column(Cents, default=0)
-    basis: Mapped[str] = text("work")  # work, progress, sale, withdrawal, warranty
+    basis: Mapped[str] = text("work")  # work, progress, sale, parts, withdrawal, warranty, storage
     milestone: Mapped[str] = text()  # of a progress invoice: what was reached
     margin_tax_cents: Mapped[int] = money()  # tax within the price under a margin scheme
     customer: Mapped[Party] = relationship()
-    job: Mapped[Job] = relationship()
+    job: Mapped[Job | None] = relationship()
     adjustments: Mapped[list["InvoiceAdjustment"]] = relationship(
         cascade="all, delete-orphan", order_by="InvoiceAdjustment.place",
         foreign_keys="InvoiceAdjustment.invoice_id",
@@ -205,6 +205,7 @@ class InvoiceLine(Keyed, LineColumns, Base):
     task_id: Mapped[int | None] = maybe_ref("task.id")
     need_id: Mapped[int | None] = maybe_ref("need.id")
     piece_id: Mapped[int | None] = maybe_ref("consignment_piece.id")
+    agreed_cents: Mapped[int | None] = mapped_column(Cents, default=None)  # of its agreed line; none: its net
     invoice: Mapped[Invoice] = relationship(back_populates="lines")
     __table_args__ = (sa.CheckConstraint(_KINDS, name="kind"), STRICT)
 

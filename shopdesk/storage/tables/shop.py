@@ -7,7 +7,7 @@ from typing import Any
 import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column
 
-from shopdesk.storage.column_types import Cents, Day, Doc, Flag, Percent, UtcTime
+from shopdesk.storage.column_types import Cents, Day, Doc, Flag, Key, Percent, UtcTime
 from shopdesk.storage.tables.base import SILENT, STRICT, Base, Keyed, Versioned, ref, text, whole
 
 
@@ -48,11 +48,26 @@ class Journal(Base):
     after: Mapped[Any] = mapped_column(Doc)
     previous_hash: Mapped[str] = mapped_column(sa.Text)
     hash: Mapped[str] = mapped_column(sa.Text)
+    salt: Mapped[str] = text()  # nobody guesses an erased text from the hash; goes with the texts
     __table_args__ = (
         sa.Index("ix_journal_record", "record", "record_id", "id"),
         sa.Index("ix_journal_job", "job_id", "id"),
         STRICT,
     )
+
+
+class Erasure(Keyed, Base):
+    """A person's words were taken out of a row that never changes otherwise. Never edited.
+
+    `holds`, of a journal row: the hash of what stands there since. The row's own hash stays, so that the
+    chain stands, and this row is in the journal of the erasing.
+    """
+
+    __tablename__ = "erasure"
+    record: Mapped[str] = text(None)  # journal, agreement
+    record_id: Mapped[int] = mapped_column(Key)
+    holds: Mapped[str] = text()
+    __table_args__ = (sa.Index("ix_erasure_record", "record", "record_id"), STRICT)
 
 
 class Staff(Versioned, Base):

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action
-from shopdesk.services import accounts, party_merging, statements
+from shopdesk.services import accounts, erasing, party_merging, statements
 from shopdesk.services.accounts import Account
 from shopdesk.ui.pages.counter.draft import methods
 from shopdesk.ui.pages.page import Page
@@ -128,12 +128,13 @@ class AccountPanel(QWidget):
         if party_id is not None and self._page.context.dialogs.confirm(
             say("Erase this customer"),
             say(
-                "Empty name, address, telephone and every other text of this customer? Issued papers and "
-                "the journal stay as the duty to keep books asks. This cannot be taken back."
+                "Empty name, address, telephone and every other text of this customer, in notes and in the "
+                "journal too? Issued papers, bills and payments stay, as the duty to keep books asks. Copies "
+                "of the shop made before today still hold the texts. This cannot be taken back."
             ),
             say("Erase"),
         ):
-            self._do(lambda seat: party_merging.erase(seat, party_id), lambda _none: self.gone.emit())
+            self._do(lambda seat: erasing.erase(seat, party_id), lambda _none: self.gone.emit())
 
     def _offer_alike(self, found: list[tuple[int, str]]) -> None:
         party_id = self._party

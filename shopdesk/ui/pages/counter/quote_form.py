@@ -157,9 +157,9 @@ class QuotePricing(QWidget):
         after = []
         if offer.deposit_cents:
             after.append((say("Deposit asked"), region.money(offer.deposit_cents), False))
-        after.append((say("Not above, without tax"), region.money(offer.ceiling_cents), False))
         if offer.contingency_cents:
-            after.append((say("What the hours may add"), region.money(offer.contingency_cents), False))
+            after.append((say("Contingency, for the hours"), region.money(offer.contingency_cents), False))
+        after.append((say("Not above, without tax"), region.money(offer.ceiling_cents), False))
         if offer.valid_until is not None:
             after.append((say("Valid until"), region.day(offer.valid_until), False))
         self.lines.show_lines(region, offer.lines, offer.totals, after, offer.adjustments)

@@ -127,8 +127,10 @@ class TermsSection(FormSection):
         share("deposit_percent", say("&Deposit, of a quote with tax"))
         form.add("quote_valid_days", say("&Quotes are valid, days"), CountField(0, _MOST_DAYS))
         form.add("payment_days", say("&Invoices are due after, days"), CountField(0, _MOST_DAYS))
-        share("ceiling_percent", say("&Ceiling above a quote"),
-              say("The work stops to ask before it is passed."))  # fmt: skip
+        share("ceiling_percent", say("&Contingency of a quote, at most"),
+              say("Follows from how sure the hours are, up to this share of the quote. Estimate and "
+                  "contingency are the one figure that is not passed unasked. Local law may allow "
+                  "less."))  # fmt: skip
         form.add("part_markup_percent", say("&Markup on parts, percent"), CountField(0, 500))
         share("outwork_handling_percent", say("&Handling of outwork"))
         share("sundries_percent", say("&Sundries, of the labour"))
