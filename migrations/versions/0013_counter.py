@@ -1,6 +1,6 @@
-"""Counter: bills for parts alone, what a line takes of what was agreed, and texts that may be erased
+"""Counter: what a bill's line takes of what was agreed, and texts that may be erased
 
-An invoice may be about no range. The journal's rows and the consents, never changed otherwise, give up
+The journal's rows and the consents, never changed otherwise, give up
 a person's words once that person is erased, and nothing else.
 """
 
@@ -76,33 +76,6 @@ def _not_erasable() -> list[str]:
     return made
 
 
-def _about_a_range(needed: bool) -> None:
-    """Whether an invoice must be about a job.
-
-    SQLite makes the table anew from its own text, so that every shop is built alike to the letter.
-    """
-    connection = op.get_bind()
-    if connection.dialect.name != "sqlite":
-        op.alter_column("invoice", "job_id", nullable=not needed, existing_type=_KEY)
-        return
-    beside = connection.exec_driver_sql(
-        "SELECT type, name, sql FROM sqlite_master WHERE sql IS NOT NULL AND type IN ('trigger', 'index') AND "
-        "tbl_name IN ('invoice', 'invoice_line', 'invoice_adjustment') ORDER BY name"
-    ).all()
-    made = connection.exec_driver_sql("SELECT sql FROM sqlite_master WHERE name = 'invoice'").scalar_one()
-    _, columns = made.split("(", 1)
-    was, becomes = "job_id INTEGER NOT NULL", "job_id INTEGER"
-    columns = columns.replace(becomes, was, 1) if needed else columns.replace(was, becomes, 1)
-    for kind, name, _ in beside:
-        connection.exec_driver_sql(f"DROP {kind} {name}")
-    connection.exec_driver_sql(f"CREATE TABLE invoice_anew ({columns}")
-    connection.exec_driver_sql("INSERT INTO invoice_anew SELECT * FROM invoice")
-    connection.exec_driver_sql("DROP TABLE invoice")
-    connection.exec_driver_sql("ALTER TABLE invoice_anew RENAME TO invoice")
-    for _, _, text in beside:
-        connection.exec_driver_sql(text)
-
-
 def upgrade() -> None:
     op.create_table(
         "erasure",
@@ -116,9 +89,6 @@ def upgrade() -> None:
     op.create_index("ix_erasure_record", "erasure", ["record", "record_id"])
     op.add_column("journal", sa.Column("salt", sa.Text(), server_default=sa.text("('')"), nullable=False))
     op.add_column("invoice_line", sa.Column("agreed_cents", _KEY, nullable=True))
-    op.add_column("part_movement", sa.Column("invoice_id", _KEY, nullable=True))
-    op.create_index(op.f("ix_part_movement_invoice_id"), "part_movement", ["invoice_id"])
-    _about_a_range(needed=False)
     for statement in _erasable():
         op.get_bind().exec_driver_sql(statement)
 
@@ -126,9 +96,6 @@ def upgrade() -> None:
 def downgrade() -> None:
     for statement in _not_erasable():
         op.get_bind().exec_driver_sql(statement)
-    _about_a_range(needed=True)
-    op.drop_index(op.f("ix_part_movement_invoice_id"), "part_movement")
-    op.drop_column("part_movement", "invoice_id")
     op.drop_column("invoice_line", "agreed_cents")
     op.drop_column("journal", "salt")
     op.drop_index("ix_erasure_record", "erasure")

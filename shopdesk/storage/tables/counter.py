@@ -168,7 +168,7 @@ class Invoice(Versioned, Base):
     """An invoice or a credit. Once issued (numbered) it never changes: a trigger stands behind it."""
 
     __tablename__ = "invoice"
-    job_id: Mapped[int | None] = maybe_ref("job.id")  # none: parts sold for their own sake
+    job_id: Mapped[int] = ref("job.id")
     customer_id: Mapped[int] = ref("party.id")
     kind: Mapped[str] = text("invoice")  # invoice, credit
     number: Mapped[str | None] = mapped_column(sa.Text, unique=True, default=None)
@@ -180,11 +180,11 @@ class Invoice(Versioned, Base):
     net_cents: Mapped[int] = mapped_column(Cents, default=0)
     tax_cents: Mapped[int] = mapped_column(Cents, default=0)
     gross_cents: Mapped[int] = mapped_column(Cents, default=0)
-    basis: Mapped[str] = text("work")  # work, progress, sale, parts, withdrawal, warranty, storage
+    basis: Mapped[str] = text("work")  # work, progress, sale, withdrawal, warranty, storage
     milestone: Mapped[str] = text()  # of a progress invoice: what was reached
     margin_tax_cents: Mapped[int] = money()  # tax within the price under a margin scheme
     customer: Mapped[Party] = relationship()
-    job: Mapped[Job | None] = relationship()
+    job: Mapped[Job] = relationship()
     adjustments: Mapped[list["InvoiceAdjustment"]] = relationship(
         cascade="all, delete-orphan", order_by="InvoiceAdjustment.place",
         foreign_keys="InvoiceAdjustment.invoice_id",

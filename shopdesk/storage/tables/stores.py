@@ -6,7 +6,7 @@ from decimal import Decimal
 import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from shopdesk.storage.column_types import Cents, Count, Day, Flag, Key, Percent, UtcTime
+from shopdesk.storage.column_types import Cents, Count, Day, Flag, Percent, UtcTime
 from shopdesk.storage.tables.base import STRICT, Base, Keyed, Versioned, maybe_ref, money, ref, text, whole
 from shopdesk.storage.tables.people import Party
 from shopdesk.storage.tables.work import Task
@@ -63,7 +63,6 @@ class PartMovement(Keyed, Base):
     kind: Mapped[str] = text("moved")
     cost_cents: Mapped[int] = money()  # of all of it, with the sign of the quantity
     price_cents: Mapped[int] = money()  # what it fetched, when sold
-    invoice_id: Mapped[int | None] = mapped_column(Key, index=True, default=None)  # it was sold with
     __table_args__ = (
         sa.CheckConstraint("quantity <> 0", name="quantity"),
         sa.Index("ix_part_movement_at", "at"),
