@@ -46,9 +46,11 @@ WRITERS: dict[str, frozenset[Action]] = {
     "gas_reckoning": frozenset({Action.RECKON_GAS, Action.CONVERT_GAS}),
     "gas_conversion": frozenset({Action.CONVERT_GAS}),
     "proof": frozenset({Action.PROVE}),
+    "erasure": frozenset({Action.ERASE}),
 }  # fmt: skip
 READERS: dict[str, Action] = {"wage": Action.SEE_COSTS}  # everybody reads the rest
-ADDED_ONLY = frozenset({"journal"})  # written by every deed, changed by none
+ADDED_ONLY = frozenset({"journal"})  # written by every deed, changed by none but erasing
+_ERASED_COLUMNS = {"journal": ("before", "after", "salt")}  # a trigger asks for the row's erasure as well
 # A person's own signing in; name, role and skills of the row are the owner's.
 _OWN_COLUMNS = {"staff": ("passphrase_hash", "signed_in_at", "failed_count", "failed_at", "version")}
 # These write tables that other roles' deeds write as well; there the program alone keeps them apart.
@@ -110,7 +112,8 @@ def grant_rights(connection: sa.Connection) -> None:
 def _grants(role: Role, table: str) -> list[str]:
     found = ["SELECT"] if reads(role, table) else []
     if table in ADDED_ONLY:
-        return [*found, "INSERT"]
+        erased = f"UPDATE ({', '.join(_ERASED_COLUMNS[table])})"
+        return [*found, "INSERT", *([erased] if may(role, Action.ERASE) else [])]
     if table in _OWN_COLUMNS and not may(role, Action.SET_UP):
         return [*found, f"UPDATE ({', '.join(_OWN_COLUMNS[table])})"]
     return [*found, "INSERT", "UPDATE", "DELETE"] if writes(role, table) else found
@@ -127,7 +130,10 @@ def _hide_wages_in_journal(connection: sa.Connection, groups: list[str], databas
         "ALTER TABLE journal ENABLE ROW LEVEL SECURITY",
         "DROP POLICY IF EXISTS anybody_adds ON journal",
         "DROP POLICY IF EXISTS no_wages ON journal",
+        "DROP POLICY IF EXISTS owners_erase ON journal",
         "CREATE POLICY anybody_adds ON journal FOR INSERT WITH CHECK (true)",
+        "CREATE POLICY owners_erase ON journal FOR UPDATE USING "
+        f"(pg_has_role(current_user, '{owners}', 'MEMBER'))",
         "CREATE POLICY no_wages ON journal FOR SELECT USING ("
         f"pg_has_role(current_user, '{owners}', 'MEMBER') OR "
         "(before::text NOT LIKE '%%\"wage %%' AND after::text NOT LIKE '%%\"wage %%'))",

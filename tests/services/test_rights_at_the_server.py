@@ -11,7 +11,7 @@ from fixed_clock import FixedClock
 from shopdesk.domain.money import Spread
 from shopdesk.domain.problem import NotAllowed
 from shopdesk.domain.rights import Action, Role, may
-from shopdesk.services import agreements, bench, checking, people, quotes, shops
+from shopdesk.services import agreements, bench, checking, erasing, people, quotes, shops
 from shopdesk.services.floor import floor
 from shopdesk.services.jacket import jacket
 from shopdesk.services.logins import give_login
@@ -119,6 +119,24 @@ def test_a_technician_s_account_does_a_technician_s_day_in_the_program(shop: Sho
             people.keep_party(seat, people.PartyDraft(name="Nobody"))
     finally:
         seat.file.close()
+    assert checking.faults(shop.owner) == []
+
+
+def test_the_owner_s_account_erases_a_customer_and_changes_nothing_else_of_the_journal(shop: Shop) -> None:
+    key = people.keep_party(shop.desk, people.PartyDraft(name="Hesper Dunmarrow", phone="555 017 4433"))
+    address = _address(shop, Role.OWNER)
+    with psycopg.connect(address) as connection:
+        assert _refused(connection, "UPDATE journal SET who = 'nobody'")
+        assert _refused(connection, "DELETE FROM journal")
+        assert not _refused(connection, "UPDATE journal SET salt = '' WHERE 1 = 0")
+    seat = open_shop(address.replace("postgresql:", "postgresql+psycopg:"), shop.clock)
+    try:
+        erasing.erase(seat, key)
+    finally:
+        seat.file.close()
+    with shop.owner.look() as session:
+        held = sa.text("SELECT count(*) FROM journal WHERE before::text || after::text LIKE '%Dunmarrow%'")
+        assert session.scalar(held) == 0
     assert checking.faults(shop.owner) == []
 
 

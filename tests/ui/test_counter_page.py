@@ -223,6 +223,9 @@ def test_a_yes_by_telephone_needs_the_number_and_is_then_listed(
     section.begin_consent()
     form = section.form
     assert form["who"].value() == "Owner of the Hollimont"
+    for way, asked in (("Signed", ()), ("By e-mail", ("kept_text",)), ("By telephone", ("number_called",))):
+        _fill(form, how=way)
+        assert tuple(n for n in ("number_called", "kept_text") if form[n].isVisible()) == asked
     _fill(form, number_called="", amount="not much")
     form.submit()
     assert "is not an amount" in _problem(form, "amount")

@@ -4,7 +4,7 @@ The button stays enabled; pressing it shows every problem beside its field and p
 first wrong one. Typed text is never thrown away by a problem.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -47,6 +47,7 @@ class Form(QWidget):
         self._columns = columns if self._above else 1
         self._entries: dict[str, _Entry] = {}
         self._cells: list[tuple[QWidget, bool]] = []  # in their order, and whether one takes a whole line
+        self._holders: dict[str, QWidget] = {}  # what a field stands in, with its label and its help
         self._next = 0  # cell that the next one takes
         self._shown_columns = self._columns
         self._save: Callable[[dict[str, Any]], object] | None = None
@@ -114,8 +115,19 @@ class Form(QWidget):
             field.doubted.connect(lambda doubt: self._show(name, self.in_words(doubt)))
         title = Words(label)
         title.setBuddy(field)
-        self._lay(title if label else None, field, problem, note, wide)
+        holder = self._lay(title if label else None, field, problem, note, wide)
+        if holder is not None:
+            self._holders[name] = holder
         return field
+
+    def show_only(self, asked: Collection[str], among: Iterable[str]) -> None:
+        """Of these fields those that are asked for now; the others go with their labels, and close up.
+
+        For forms with their labels above. What stands in a hidden field stays in `values`.
+        """
+        for name in among:
+            self._holders[name].setVisible(name in asked)
+        self._arrange()
 
     def on_save(self, text: str, save: Callable[[dict[str, Any]], object], icon_name: str = "") -> MainButton:
         """The main button; `save` gets the values once every field can be read. Ctrl+Return presses it."""
@@ -236,7 +248,9 @@ class Form(QWidget):
 
     # Inside
 
-    def _lay(self, title: QLabel | None, field: QWidget, problem: ProblemText, note: str, wide: bool) -> None:
+    def _lay(
+        self, title: QLabel | None, field: QWidget, problem: ProblemText, note: str, wide: bool
+    ) -> QWidget | None:
         below: list[QWidget] = [*([Note(note)] if note else []), problem]
         box = upright(gap="hair")
         if self._above and title is not None:
@@ -250,11 +264,12 @@ class Form(QWidget):
             box.setContentsMargins(0, 0, 0, spacing(self.font()).small)
             holder.setLayout(box)
             self._place(holder, wide)
-            return
+            return holder
         row = self._grid.rowCount()
         if title is not None:
             self._grid.addWidget(title, row, 0, Qt.AlignmentFlag.AlignTop)
         self._grid.addLayout(box, row, 1)
+        return None
 
     def _place(self, widget: QWidget, wide: bool) -> None:
         if not self._above:
@@ -278,13 +293,19 @@ class Form(QWidget):
         columns = self._columns if self.width() >= self._columns * least else 1
         if columns == self._shown_columns or not self._above:
             return
-        self._shown_columns, self._next = columns, 0
-        for widget, _ in self._cells:
-            self._grid.removeWidget(widget)
+        self._shown_columns = columns
         for column in range(self._columns):
             self._grid.setColumnStretch(column, 1 if column < columns else 0)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Every cell that is not hidden in its place."""
+        self._next = 0
+        for widget, _ in self._cells:
+            self._grid.removeWidget(widget)
         for widget, wide in self._cells:
-            self._put(widget, wide)
+            if not widget.isHidden():
+                self._put(widget, wide)
 
     def _show(self, name: str, text: str) -> None:
         entry = self._entries[name]

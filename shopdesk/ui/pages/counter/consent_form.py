@@ -11,15 +11,17 @@ from shopdesk.ui.widgets.fields import ChoiceField, MoneyField, NoteField, TextF
 from shopdesk.ui.widgets.form import Form
 from shopdesk.wording import say
 
+_OF_A_WAY = {"telephone": ("number_called",), "e-mail": ("kept_text",)}  # what only one way of agreeing has
+
 
 def consent_form(context: Context, view: QuoteView, phone: str, save: Callable[[Consent], object]) -> Form:
     """Filled with what is usual; what was typed before for this quote is put back."""
     row = view.row
     form = Form(columns=2)
     form.add("who", say("&Who agreed"), TextField(row.customer), required=say("Write who agreed."))
-    form.add("how", say("&How"), ChoiceField(hows(), "telephone"))
+    how = form.add("how", say("&How"), ChoiceField(hows(), "telephone"))
     form.add("number_called", say("&Number called"), TextField(phone),
-             note=say("Needed when it was by telephone; it prints on the invoice."))  # fmt: skip
+             note=say("It prints on the invoice, with your name as who took it."))  # fmt: skip
     amount = form.add("amount", say("Amount agreed, without tax"), MoneyField(context.region))
     amount.setValue(row.net_cents)
     lines = zip(view.line_ids, view.lines, strict=True)
@@ -28,7 +30,7 @@ def consent_form(context: Context, view: QuoteView, phone: str, save: Callable[[
              note=say("Tick what is left out; a task goes with its parts. Untouched, the amount "
                       "follows."))  # fmt: skip
     form.add("kept_text", say("Their &e-mail, as it came"), NoteField(lines=2), wide=True)
-    form.add("note", say("N&ote"), TextField(), wide=True, note=say("Such as the day of the e-mail."))
+    form.add("note", say("N&ote"), TextField(), wide=True, note=say("Such as where the signed paper lies."))
 
     def submit(values: dict[str, object]) -> None:
         cents = values["amount"]
@@ -45,6 +47,11 @@ def consent_form(context: Context, view: QuoteView, phone: str, save: Callable[[
             )
         )  # fmt: skip
 
+    def ask_what_belongs() -> None:
+        form.show_only(_OF_A_WAY.get(how.value(), ()), ("number_called", "kept_text"))
+
+    how.currentIndexChanged.connect(ask_what_belongs)
+    ask_what_belongs()
     form.on_save(say("&Record the agreement"), submit, icon_name="tick")
     form.remember(context.drafts, f"counter/consent/{row.id}")
     return form
