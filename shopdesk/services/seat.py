@@ -6,7 +6,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk import paths
@@ -16,11 +18,13 @@ from shopdesk.domain.changed import Seen
 from shopdesk.domain.clock import Clock, day_at, standing_still
 from shopdesk.domain.problem import Problem, Unavailable
 from shopdesk.domain.rights import Acting, Action, Role, require
-from shopdesk.services import settings, stage_facts
+from shopdesk.services import settings
 from shopdesk.storage import ShopFile
 from shopdesk.storage.tables.shop import Staff
-from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.wording.region import Region
+
+if TYPE_CHECKING:
+    from shopdesk.storage.unit_of_work import UnitOfWork
 
 
 @dataclass(frozen=True)
@@ -34,8 +38,10 @@ class Seat:
     seen: Seen | None = None  # what the screen had read from which this person changes something
 
     @contextmanager
-    def change(self, action: Action) -> Iterator[UnitOfWork]:
+    def change(self, action: Action) -> "Iterator[UnitOfWork]":
         """One unit of work on this person's account; stages of its jobs follow at the end."""
+        from shopdesk.services import stage_facts  # most of the services come with it, and looking needs none
+
         require(self.acting, action)
         with self.file.writing(self.acting, action.value, self.seen) as work:
             yield work
@@ -48,6 +54,13 @@ class Seat:
         require(self.acting, action)
         with self.file.reading() as session:
             yield session
+
+    @contextmanager
+    def glance(self, action: Action = Action.LOOK) -> Iterator[sa.Connection]:
+        """A connection to read with, where whole records are not wanted: the tables need not be mapped."""
+        require(self.acting, action)
+        with self.file.asking() as connection:
+            yield connection
 
     @property
     def now(self) -> dt.datetime:
@@ -93,14 +106,14 @@ def open_shop(place: str | Path, clock: Clock, *, looking: bool = False) -> Seat
     """
     file = ShopFile(place, clock, looking=looking)
     try:
-        with file.reading() as session:
-            sample = settings.read(session, settings.Sample)
-            person = _at_the_server(file, session) or (
-                session.query(Staff)
-                .filter(Staff.role == "owner", Staff.active == True)
+        with file.asking() as connection:
+            sample = settings.glance(connection, settings.Sample)
+            person = _at_the_server(file, connection) or connection.execute(
+                sa.select(Staff.id, Staff.name, Staff.role)
+                .where(Staff.role == Role.OWNER.value, Staff.active == True)
                 .order_by(Staff.id)
-                .first()
-            )
+                .limit(1)
+            ).first()
         if sample.stands_at:
             file.clock = standing_still(dt.datetime.fromisoformat(sample.stands_at))
         acting = Acting(0, "set-up", Role.OWNER)
@@ -120,27 +133,30 @@ def open_shop(place: str | Path, clock: Clock, *, looking: bool = False) -> Seat
 
 def known_to_server(seat: Seat) -> bool:
     """Whether the account at the server says who is there, so that nobody is asked."""
-    with seat.file.reading() as session:
-        return _at_the_server(seat.file, session) is not None
+    with seat.file.asking() as connection:
+        return _at_the_server(seat.file, connection) is not None
 
 
-def _at_the_server(file: ShopFile, session: Session) -> Staff | None:
+def _at_the_server(file: ShopFile, connection: sa.Connection) -> "sa.Row[int, str, str] | None":
     """The person whose account opened the shop; None on a file, and for an account of nobody's own."""
     if file.is_file or not file.url.username:
         return None
-    return session.query(Staff).filter(Staff.login == file.url.username, Staff.active == True).first()
+    query = sa.select(Staff.id, Staff.name, Staff.role)
+    return connection.execute(
+        query.where(Staff.login == file.url.username, Staff.active == True).limit(1)
+    ).first()
 
 
 def is_sample(seat: Seat) -> bool:
     """Whether the shop is a sample whose calendar stands still."""
-    with seat.look() as session:
-        return bool(settings.read(session, settings.Sample).stands_at)
+    with seat.glance() as connection:
+        return bool(settings.glance(connection, settings.Sample).stands_at)
 
 
 def _seat(file: ShopFile, acting: Acting) -> Seat:
-    with file.reading() as session:
-        changes = settings.read(session, settings.CatalogueChanges)
-        region = settings.read(session, Region)
+    with file.asking() as connection:
+        changes = settings.glance(connection, settings.CatalogueChanges)
+        region = settings.glance(connection, Region)
     return Seat(file, acting, changed_catalogue(changes), region)
 
 

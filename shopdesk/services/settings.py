@@ -2,13 +2,16 @@
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
+import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from shopdesk.storage.tables.shop import Setting
-from shopdesk.storage.unit_of_work import UnitOfWork
 from shopdesk.wording.region import Region
+
+if TYPE_CHECKING:
+    from shopdesk.storage.unit_of_work import UnitOfWork
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,10 +197,18 @@ Value = TypeVar("Value")
 def read(session: Session, kind: type[Value]) -> Value:
     """A setting, or its defaults; names this version does not know are passed over."""
     row = session.get(Setting, SETTINGS[kind])
-    if row is None:
-        return kind()
+    return _made(kind, row.value if row is not None else {})
+
+
+def glance(connection: sa.Connection, kind: type[Value]) -> Value:
+    """The same where nothing is being changed, and without mapped rows."""
+    kept = connection.execute(sa.select(Setting.value).where(Setting.name == SETTINGS[kind])).scalar()
+    return _made(kind, kept or {})
+
+
+def _made(kind: type[Value], kept: Mapping[str, Any]) -> Value:
     known = {f.name for f in fields(kind)}  # type: ignore[arg-type]
-    return kind(**{k: _frozen(v) for k, v in row.value.items() if k in known})
+    return kind(**{k: _frozen(v) for k, v in kept.items() if k in known})
 
 
 def _frozen(value: Any) -> Any:
@@ -205,7 +216,7 @@ def _frozen(value: Any) -> Any:
     return tuple(value) if isinstance(value, list) else value
 
 
-def write(work: UnitOfWork, value: Any) -> None:
+def write(work: "UnitOfWork", value: Any) -> None:
     """Keeps a setting whole."""
     name = SETTINGS[type(value)]
     row = work.session.get(Setting, name)

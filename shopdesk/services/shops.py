@@ -157,8 +157,8 @@ def keep_setting(seat: Seat, value: Any) -> None:
 
 
 def setting(seat: Seat, kind: type[settings.Value]) -> settings.Value:
-    with seat.look() as session:
-        return settings.read(session, kind)
+    with seat.glance() as connection:
+        return settings.glance(connection, kind)
 
 
 def keep_staff(seat: Seat, draft: StaffDraft, staff_id: int | None = None) -> int:

@@ -9,16 +9,19 @@ import datetime as dt
 import math
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
 
 import sqlalchemy as sa
-from argon2 import PasswordHasher
-from argon2.exceptions import InvalidHashError, VerificationError
 
 from shopdesk.domain.problem import NotAllowed, Problem
 from shopdesk.domain.rights import Action, Role
 from shopdesk.services.seat import Seat
 from shopdesk.storage.tables.shop import Staff
-from shopdesk.storage.unit_of_work import UnitOfWork
+
+if TYPE_CHECKING:  # the hashing is loaded when somebody signs in
+    from argon2 import PasswordHasher
+
+    from shopdesk.storage.unit_of_work import UnitOfWork
 
 SHORTEST = 10  # letters of a passphrase
 FREE_TRIES = 3
@@ -38,9 +41,10 @@ class Person:
 
 def people_here(seat: Seat) -> tuple[Person, ...]:
     """Everybody who works here, by name. Asked before anybody has signed in."""
-    with seat.file.reading() as session:
-        rows = session.scalars(sa.select(Staff).where(Staff.active == True).order_by(Staff.name, Staff.id))
-        return tuple(Person(row.id, row.name, Role(row.role), bool(row.passphrase_hash)) for row in rows)
+    query = sa.select(Staff.id, Staff.name, Staff.role, Staff.passphrase_hash != "")
+    with seat.file.asking() as connection:
+        rows = connection.execute(query.where(Staff.active == True).order_by(Staff.name, Staff.id))
+        return tuple(Person(key, name, Role(role), bool(has)) for key, name, role, has in rows)
 
 
 def asks(seat: Seat) -> bool:
@@ -93,7 +97,7 @@ def set_passphrase(seat: Seat, staff_id: int, passphrase: str, old: str = "") ->
         work.about(row)
 
 
-def _refuse_open_owner(work: UnitOfWork, changed: Staff) -> None:
+def _refuse_open_owner(work: "UnitOfWork", changed: Staff) -> None:
     owners = work.session.scalars(sa.select(Staff).where(Staff.active == True, Staff.role == "owner")).all()
     others = work.session.scalar(
         sa.select(sa.func.count()).where(Staff.active == True, Staff.passphrase_hash != "")
@@ -119,7 +123,7 @@ def _refuse_hurry(row: Staff, now: dt.datetime) -> None:
         )  # fmt: skip
 
 
-def _note(work: UnitOfWork, staff_id: int, right: bool) -> None:
+def _note(work: "UnitOfWork", staff_id: int, right: bool) -> None:
     row = work.get(Staff, staff_id, "person")
     if right:
         row.failed_count, row.failed_at, row.signed_in_at = 0, None, work.now
@@ -129,6 +133,8 @@ def _note(work: UnitOfWork, staff_id: int, right: bool) -> None:
 
 
 def _fits(kept: str, passphrase: str) -> bool:
+    from argon2.exceptions import InvalidHashError, VerificationError
+
     try:
         return _hasher().verify(kept, passphrase)
     except (VerificationError, InvalidHashError):
@@ -136,5 +142,7 @@ def _fits(kept: str, passphrase: str) -> bool:
 
 
 @cache
-def _hasher() -> PasswordHasher:
+def _hasher() -> "PasswordHasher":
+    from argon2 import PasswordHasher
+
     return PasswordHasher()

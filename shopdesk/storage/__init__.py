@@ -3,7 +3,6 @@
 Knows the domain's values; never services, papers or Qt.
 """
 
-from shopdesk.storage import searching  # noqa: F401 - its listeners keep the folded text
 from shopdesk.storage.opening import ShopFile
 from shopdesk.storage.upgrading import make_shop, upgrade
 

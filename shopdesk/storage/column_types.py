@@ -6,7 +6,6 @@ from decimal import Decimal
 from typing import Any
 
 import sqlalchemy as sa
-from sqlalchemy.dialects import postgresql as pg
 from sqlalchemy.engine import Dialect
 from sqlalchemy.types import TypeDecorator, TypeEngine
 
@@ -80,7 +79,11 @@ class Doc(TypeDecorator[Any]):
     cache_ok = True
 
     def load_dialect_impl(self, dialect: Dialect) -> TypeEngine[Any]:
-        return dialect.type_descriptor(sa.Text() if dialect.name == "sqlite" else pg.JSONB())
+        if dialect.name == "sqlite":
+            return dialect.type_descriptor(sa.Text())
+        from sqlalchemy.dialects import postgresql  # a shop on a file opens sooner without it
+
+        return dialect.type_descriptor(postgresql.JSONB())
 
     def process_bind_param(self, value: Any, dialect: Dialect) -> Any:
         if value is None or dialect.name != "sqlite":

@@ -17,10 +17,10 @@ from shopdesk.storage.engine import make_engine, shop_url
 from shopdesk.storage.file import checked_file
 from shopdesk.storage.grants import grant_rights, may_make_roles
 from shopdesk.storage.lock import WriteLock
+from shopdesk.storage.moved_mark import MOVED, where_it_went
 from shopdesk.storage.tables import Base
 from shopdesk.storage.upgrading import make_shop, newest, revision_of
 
-MOVED = "moved"  # the setting in which a shop that moved says where it went
 _AT_ONCE = 500
 Told = Callable[[str, int], None]
 
@@ -64,13 +64,6 @@ def move_shop(place: str | Path, to: str | Path, told: Told = lambda _table, _ro
         source.dispose()
         if lock is not None:
             lock.give_back()
-
-
-def where_it_went(connection: sa.Connection) -> str:
-    """The new place of a shop that moved; empty for one that did not."""
-    setting = Base.metadata.tables["setting"]
-    kept = connection.execute(sa.select(setting.c.value).where(setting.c.name == MOVED)).scalar()
-    return str(kept["to"]) if kept else ""
 
 
 def _refuse_unfit(source: sa.Engine, url: sa.URL) -> None:

@@ -15,7 +15,7 @@ from shopdesk.domain.rights import Acting
 from shopdesk.storage.engine import make_engine, shop_url
 from shopdesk.storage.file import checked_file
 from shopdesk.storage.lock import WriteLock
-from shopdesk.storage.moving import where_it_went
+from shopdesk.storage.moved_mark import where_it_went
 from shopdesk.storage.seen import journal_length
 from shopdesk.storage.share import refuse_other_log, refuse_share
 from shopdesk.storage.trouble import in_words
@@ -64,8 +64,18 @@ class ShopFile:
         return Path(self.url.database or "").name
 
     @contextmanager
+    def asking(self) -> Iterator[sa.Connection]:
+        """A connection that only reads, for questions that need no mapped rows."""
+        try:
+            with self._reading.connect() as connection:
+                yield connection
+        except sa.exc.DBAPIError as error:
+            raise in_words(error, self.name, None, on_server=not self.is_file) from error
+
+    @contextmanager
     def reading(self) -> Iterator[Session]:
         """A session that only reads; always closed, never committed."""
+        _map_all()
         with Session(self._reading, expire_on_commit=False) as session:
             try:
                 yield session
@@ -93,6 +103,7 @@ class ShopFile:
         """
         if self.looking:
             raise Problem("The shop {name} is open to look at only; nothing was changed.", name=self.name)
+        _map_all()
         with self._one_writer, Session(self.engine, expire_on_commit=False) as session:
             work = UnitOfWork(session, self.clock, acting, action, seen)
             try:
@@ -140,3 +151,9 @@ class ShopFile:
                 "Run `shopdesk upgrade` on it; a backup is made first.",
                 name=self.name,
             )
+
+
+def _map_all() -> None:
+    """Every table mapped, and the listeners that keep the folded words, before there is a session."""
+    from shopdesk.storage import searching  # noqa: F401 - it brings all the tables with it
+    from shopdesk.storage.tables import every  # noqa: F401

@@ -1,39 +1,19 @@
-"""Mapped tables, a file per subject. Importing this room maps them all."""
+"""Mapped tables, a file per subject. `Base` brings them all; the few read at the start are mapped alone.
 
-from shopdesk.storage.tables import (
-    bench,
-    counter,
-    donors,
-    finding,
-    gas,
-    people,
-    plan,
-    price_lists,
-    proving,
-    ranges,
-    shop,
-    stock_takes,
-    stores,
-    walk,
-    work,
-)
-from shopdesk.storage.tables.base import Base
+Mapping them all takes as long as loading SQLAlchemy, so it waits until a session is asked for.
+"""
 
-__all__ = [
-    "Base",
-    "bench",
-    "counter",
-    "donors",
-    "finding",
-    "gas",
-    "people",
-    "plan",
-    "price_lists",
-    "proving",
-    "ranges",
-    "shop",
-    "stock_takes",
-    "stores",
-    "walk",
-    "work",
-]
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from shopdesk.storage.tables.base import Base
+
+__all__ = ["Base"]
+
+
+def __getattr__(name: str) -> Any:
+    if name != "Base":
+        raise AttributeError(name)
+    from shopdesk.storage.tables.every import Base
+
+    return Base
