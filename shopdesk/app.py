@@ -4,6 +4,7 @@ The window shows first; the services, SQL and the papers are loaded in a worker 
 loaded only once there is a display for it.
 """
 
+import gc
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -57,6 +58,7 @@ def open_window(
     """The window, shown, with the shop that was asked for on its way into it."""
     from PySide6.QtCore import QLocale
 
+    gc.set_threshold(20_000, 20, 20)  # a program's own classes are no garbage: look for it less often
     from shopdesk.ui.dialogs import Dialogs
     from shopdesk.ui.opening import Opening
     from shopdesk.ui.view import View

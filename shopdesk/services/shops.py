@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
@@ -13,13 +13,16 @@ from shopdesk.domain.clock import Clock, day_at
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Acting, Action, Role
 from shopdesk.domain.totals import Tax
-from shopdesk.services import logins, settings, stages
+from shopdesk.services import logins, settings
 from shopdesk.services.letter_texts import check_template
 from shopdesk.services.planning.public_holidays import countries
 from shopdesk.services.seat import Seat, changed_catalogue, open_shop
 from shopdesk.storage import make_shop
 from shopdesk.storage.tables.shop import LabourRate, NumberSeries, Staff, Wage
 from shopdesk.wording.region import Region
+
+if TYPE_CHECKING:
+    from shopdesk.storage.unit_of_work import UnitOfWork
 
 SERIES = {
     "range": "R-",
@@ -153,7 +156,7 @@ def keep_setting(seat: Seat, value: Any) -> None:
     with seat.change(Action.SET_UP) as work:
         settings.write(work, value)
         if isinstance(value, settings.CatalogueChanges):
-            work.jobs |= stages.open_jobs(work.session)
+            work.jobs |= _open_jobs(work)
 
 
 def setting(seat: Seat, kind: type[settings.Value]) -> settings.Value:
@@ -181,7 +184,7 @@ def keep_staff(seat: Seat, draft: StaffDraft, staff_id: int | None = None) -> in
             )
         logins.follow(work.session, row)
         work.about(row)
-        work.jobs |= stages.open_jobs(work.session)  # a job may be held for a person
+        work.jobs |= _open_jobs(work)  # a job may be held for a person
         return row.id
 
 
@@ -291,3 +294,9 @@ def _check_clocks(clocks: settings.Clocks) -> None:
 
 def _initials(name: str) -> str:
     return "".join(word[0] for word in name.split()[:3]).upper()
+
+
+def _open_jobs(work: "UnitOfWork") -> set[int]:
+    from shopdesk.services.stages import open_jobs  # most of the services come with it
+
+    return open_jobs(work.session)

@@ -7,12 +7,12 @@ Each side of the shop has its own day: the shop as a whole (its owner), the benc
 import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Any
 
 import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
+from shopdesk.domain.sides import Side
 from shopdesk.domain.stage import Hold, Stage
 from shopdesk.services import settings
 from shopdesk.services.planning import appointments
@@ -34,14 +34,6 @@ MOST = 40  # lines of a kind
 _PROMISE_OPEN = tuple(s.value for s in tuple(Stage)[:8])  # gone and later keep or break no promise any more
 _AT_BENCH = (Stage.AGREED.value, Stage.ON_THE_BENCH.value, Stage.PROVING.value)
 _OF_DESK = (Hold.ANSWER.value, Hold.DEPOSIT.value)
-
-
-class Side(StrEnum):
-    """Whose day it is."""
-
-    SHOP = "shop"
-    BENCH = "bench"
-    DESK = "desk"
 
 
 @dataclass(frozen=True, slots=True)

@@ -183,22 +183,24 @@ def _holding(session: Session, words: Sequence[str], limit: int) -> sa.Select[Fi
     return query.where(*(Findable.words.contains(word, autoescape=True) for word in words))
 
 
-def few_with(session: Session, word: str, kinds: Sequence[str], most: int) -> list[tuple[str, int]] | None:
+def few_with(
+    connection: sa.Connection, word: str, kinds: Sequence[str], most: int
+) -> list[tuple[str, int]] | None:
     """Kind and key of the records of some kinds that hold a folded word; None when there are more than
     `most`, or the word is too short to be looked up."""
     if len(word) < 3:
         return None
-    if session.get_bind().dialect.name == "sqlite":
+    if connection.dialect.name == "sqlite":
         # from the index of pieces to the records; the plus keeps SQLite from going the other way
         few = sa.text(
             "SELECT f.kind, f.record_id FROM ft_findable t JOIN findable f ON f.id = t.rowid "
             "WHERE t.words MATCH :match AND +f.kind IN :kinds LIMIT :most"
         ).bindparams(sa.bindparam("kinds", expanding=True))
-        rows = session.execute(few, {"match": _quoted(word), "kinds": list(kinds), "most": most + 1})
+        rows = connection.execute(few, {"match": _quoted(word), "kinds": list(kinds), "most": most + 1})
     else:
         holding = Findable.words.contains(word, autoescape=True)
         query = sa.select(Findable.kind, Findable.record_id).where(Findable.kind.in_(kinds), holding)
-        rows = session.execute(query.limit(most + 1))
+        rows = connection.execute(query.limit(most + 1))
     found = [(kind, key) for kind, key in rows]
     return found if len(found) <= most else None
 

@@ -5,12 +5,13 @@ window it folds by itself, so that the place keeps its room.
 """
 
 from collections.abc import Callable, Hashable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from shopdesk.services.today import Side, Today, today
+from shopdesk.domain.sides import Side
 from shopdesk.ui.context import Topics
 from shopdesk.ui.look import spacing
 from shopdesk.ui.pages.page import Page
@@ -19,6 +20,10 @@ from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import QuietButton
 from shopdesk.ui.widgets.strip_list import StripList
 from shopdesk.wording import say
+
+if TYPE_CHECKING:
+    from shopdesk.services.seat import Seat
+    from shopdesk.services.today import Today
 
 KEYS = "Ctrl+D"
 SHOWN = 4  # lines; the rest is scrolled to
@@ -72,9 +77,9 @@ class TodayList(QWidget):
     def refresh(self, topics: Topics) -> None:
         if topics & _CONCERNED:
             side = self._side
-            self._page.ask(lambda seat: today(seat, side), self.show_day, key="today")
+            self._page.ask(lambda seat: _today(seat, side), self.show_day, key="today")
 
-    def show_day(self, day: Today) -> None:
+    def show_day(self, day: "Today") -> None:
         region = self._page.context.region
         found = today_strips(region, day)
         self._ways = {strip.key: way for strip, way in found}
@@ -133,3 +138,9 @@ class TodayList(QWidget):
         way = self._ways.get(key)
         if way is not None:
             self._page.context.go(way.place, **dict(way.what))
+
+
+def _today(seat: "Seat", side: Side) -> "Today":
+    from shopdesk.services.today import today  # it brings the plan and the stores; the place shows first
+
+    return today(seat, side)

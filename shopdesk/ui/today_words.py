@@ -2,13 +2,15 @@
 
 import datetime as dt
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from shopdesk.domain.stage import Stage
-from shopdesk.services.today import Due, HeldGroup, Today
 from shopdesk.ui.range_words import days_words
 from shopdesk.ui.widgets.strip_list import Strip, Tone
 from shopdesk.wording import Region, say, say_n
+
+if TYPE_CHECKING:
+    from shopdesk.services.today import Due, HeldGroup, Today
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +21,7 @@ class Way:
     what: tuple[tuple[str, Any], ...]
 
 
-def today_strips(region: Region, day: Today) -> list[tuple[Strip, Way]]:
+def today_strips(region: Region, day: "Today") -> list[tuple[Strip, Way]]:
     """What has to be done first stands first."""
     return [
         *(_call(region, day.day, one) for one in day.of("call")),
@@ -30,7 +32,7 @@ def today_strips(region: Region, day: Today) -> list[tuple[Strip, Way]]:
     ]
 
 
-def today_summary(day: Today) -> str:
+def today_summary(day: "Today") -> str:
     """`3 calls; 2 promises at risk; 4 held`; what there is none of is left out."""
     visits = sum(one.minute is not None for one in day.due)
     promises, calls = len(day.of("promise")), len(day.of("call"))
@@ -45,7 +47,7 @@ def today_summary(day: Today) -> str:
     return "; ".join(text for count, text in told if count)
 
 
-def _held(region: Region, today: dt.date, group: HeldGroup) -> tuple[Strip, Way]:
+def _held(region: Region, today: dt.date, group: "HeldGroup") -> tuple[Strip, Way]:
     title = say_n(
         "{count} held for {reason}", "{count} held for {reason}", group.count, reason=say(group.reason)
     )
@@ -59,7 +61,7 @@ def _held(region: Region, today: dt.date, group: HeldGroup) -> tuple[Strip, Way]
     return strip, Way("jacket", (("range_id", group.range_id),))
 
 
-def _promise(region: Region, today: dt.date, one: Due) -> tuple[Strip, Way]:
+def _promise(region: Region, today: dt.date, one: "Due") -> tuple[Strip, Way]:
     day = region.day_short(one.on, today) if one.on else ""
     title = say("{number} promised for {day}", number=one.number, day=day)
     if one.who:
@@ -71,7 +73,7 @@ def _promise(region: Region, today: dt.date, one: Due) -> tuple[Strip, Way]:
     return _strip(one, title, right, "problem" if late else "muted"), _to_job(one)
 
 
-def _call(region: Region, today: dt.date, one: Due) -> tuple[Strip, Way]:
+def _call(region: Region, today: dt.date, one: "Due") -> tuple[Strip, Way]:
     titles = {
         "answer": say("Call {who}: {number} waits for an answer", who=one.who, number=one.number),
         "deposit": say("Call {who}: {number} waits for the deposit", who=one.who, number=one.number),
@@ -81,7 +83,7 @@ def _call(region: Region, today: dt.date, one: Due) -> tuple[Strip, Way]:
     return _strip(one, titles[one.why], since), Way("counter", (("job_id", one.job_id),))
 
 
-def _visit(region: Region, today: dt.date, one: Due) -> tuple[Strip, Way]:
+def _visit(region: Region, today: dt.date, one: "Due") -> tuple[Strip, Way]:
     whose = ", ".join(word for word in (one.number, one.who) if word)
     kind = say(one.kind)
     title = say("{kind}: {whose}", kind=kind[:1].upper() + kind[1:], whose=whose) if whose else kind
@@ -90,7 +92,7 @@ def _visit(region: Region, today: dt.date, one: Due) -> tuple[Strip, Way]:
     return _strip(one, title, right), Way("plan", (("section", "appointments"),))
 
 
-def _coming(region: Region, today: dt.date, one: Due) -> tuple[Strip, Way]:
+def _coming(region: Region, today: dt.date, one: "Due") -> tuple[Strip, Way]:
     late = one.on is not None and one.on < today
     if one.kind == "order":
         title = say("Order {number} from {who}", number=one.number, who=one.who)
@@ -103,10 +105,10 @@ def _coming(region: Region, today: dt.date, one: Due) -> tuple[Strip, Way]:
     return _strip(one, title, right, "problem" if late else "muted"), way
 
 
-def _strip(one: Due, title: str, right: str, tone: Tone = "muted") -> Strip:
+def _strip(one: "Due", title: str, right: str, tone: Tone = "muted") -> Strip:
     key = f"{one.kind} {one.job_id or one.record_id} {one.minute}"
     return Strip(key, title, right=right, tone=tone)
 
 
-def _to_job(one: Due) -> Way:
+def _to_job(one: "Due") -> Way:
     return Way("jacket", (("range_id", one.range_id), ("job_id", one.job_id)))

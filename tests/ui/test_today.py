@@ -10,11 +10,12 @@ from fixed_clock import FixedClock
 from pytestqt.qtbot import QtBot
 from shop_at_work import ShopAtWork
 
+from shopdesk.domain.sides import Side
 from shopdesk.services import stores
 from shopdesk.services.planning import appointments
 from shopdesk.services.planning.appointments import AppointmentDraft
 from shopdesk.services.seat import Seat
-from shopdesk.services.today import Side, today
+from shopdesk.services.today import today
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.bench.page import BenchPage
 from shopdesk.ui.pages.counter.page import CounterPage

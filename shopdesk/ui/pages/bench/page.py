@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QLabel
 from shopdesk.domain.build import Build
 from shopdesk.domain.changed import Seen
 from shopdesk.domain.problem import Problem
+from shopdesk.domain.sides import Side
 from shopdesk.services.bench import Clock
 from shopdesk.services.bench_day import BenchDay
-from shopdesk.services.today import Side
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.bench.acts import Acts
 from shopdesk.ui.pages.bench.clock_strip import ClockStrip

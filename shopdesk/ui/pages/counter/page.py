@@ -5,8 +5,8 @@ from typing import Any
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QStackedWidget, QTabWidget, QWidget
 
+from shopdesk.domain.sides import Side
 from shopdesk.services.counter import JobAtCounter, at_counter
-from shopdesk.services.today import Side
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.counter.books_panel import BooksPanel
 from shopdesk.ui.pages.counter.customers import Customers

@@ -1,26 +1,28 @@
 """The Floor: the day in a few sentences, and every range with where it stands and what it waits for."""
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QMenu, QStackedWidget, QWidget
 
 from shopdesk.domain.rights import Action
+from shopdesk.domain.sides import Side
 from shopdesk.domain.stage import Stage
-from shopdesk.services import handovers, intake
 from shopdesk.services.floor import FloorRow, floor
-from shopdesk.services.today import Side
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.floor.narrowing import Narrowing
 from shopdesk.ui.pages.floor.range_list import RangeList
 from shopdesk.ui.pages.floor.shown import ShownRow, shown_row
 from shopdesk.ui.pages.page import Page
-from shopdesk.ui.pages.range_form.booking import BookingForm
-from shopdesk.ui.pages.range_form.booking_draft import Booked
 from shopdesk.ui.today_list import TodayList
 from shopdesk.ui.widgets.boxes import STRETCH, level, upright
 from shopdesk.ui.widgets.buttons import Button, MainButton
 from shopdesk.ui.widgets.headings import Heading, Note
 from shopdesk.wording import say
+
+if TYPE_CHECKING:  # the form and what it writes are loaded when they are wanted
+    from shopdesk.services.seat import Seat
+    from shopdesk.ui.pages.range_form.booking import BookingForm
+    from shopdesk.ui.pages.range_form.booking_draft import Booked
 
 MOST = 200  # rows; more are narrowed by typing
 _SHOWN = frozenset({"everything", "jobs", "ranges", "money", "papers", "people", "stores", "settings"})
@@ -53,6 +55,7 @@ class FloorPage(Page):
             tip=say("A range that stands elsewhere; it is not booked in"),
         )
         self.booking: BookingForm | None = None
+        self._day_after: Topics = frozenset()  # what the day is asked anew for, once the ranges stand here
         self._rooms = QStackedWidget()
         self._rooms.addWidget(self._make_list_room())
         self.setLayout(upright([self._rooms]))
@@ -61,8 +64,8 @@ class FloorPage(Page):
     def refresh(self, topics: Topics) -> None:
         if topics & _SHOWN:
             self._show_rights()
+            self._day_after = topics
             self._ask_rows()
-            self.day.refresh(topics)
 
     def focusFirst(self) -> None:
         if self.booking is not None and self._rooms.currentWidget() is self.booking:
@@ -122,6 +125,8 @@ class FloorPage(Page):
         self.list.show_rows([shown_row(seat.catalogue, seat.region, seat.today, row) for row in rows])
         self.note.setVisible(len(rows) == MOST)
         self.note.setText(say("The first {count} are shown. Search to narrow them.", count=MOST))
+        topics, self._day_after = self._day_after, frozenset()
+        self.day.refresh(topics)
 
     # What one does with a row
 
@@ -145,14 +150,14 @@ class FloorPage(Page):
 
     def _has_come_in(self, row: ShownRow) -> None:
         self.do(
-            lambda seat: intake.book_in(seat, row.job_id),
+            lambda seat: _book_in(seat, row.job_id),
             lambda _done: self.context.tell(say("{number} is booked in.", number=row.number)),
             changes=[f"job {row.job_id}", "jobs"],
         )
 
     def _print_receipt(self, row: ShownRow) -> None:
         self.do(
-            lambda seat: handovers.print_intake_receipt(seat, row.job_id),
+            lambda seat: _print_receipt(seat, row.job_id),
             self._show_receipt, changes=[f"job {row.job_id}", "papers"],
         )  # fmt: skip
 
@@ -163,6 +168,8 @@ class FloorPage(Page):
 
     def _show_form(self) -> None:
         if self.booking is None:
+            from shopdesk.ui.pages.range_form.booking import BookingForm
+
             self.booking = BookingForm(self, booked_in=True, back=say("Back to the Floor"))
             self.booking.booked.connect(self._booked)
             self.booking.left.connect(self._show_list)
@@ -186,10 +193,22 @@ class FloorPage(Page):
             self.booking.deleteLater()
             self.booking = None
 
-    def _booked(self, booked: Booked) -> None:
+    def _booked(self, booked: "Booked") -> None:
         self._show_list()
         number = booked.taken.number
         self.context.tell(say("{number} is booked in.", number=number), say("Open its jacket"),
                           lambda: self._open(booked.taken.range_id))  # fmt: skip
         if booked.receipt:
             self._show_receipt(booked.receipt)
+
+
+def _book_in(seat: "Seat", job_id: int) -> None:
+    from shopdesk.services.intake import book_in
+
+    book_in(seat, job_id)
+
+
+def _print_receipt(seat: "Seat", job_id: int) -> str:
+    from shopdesk.services.handovers import print_intake_receipt
+
+    return print_intake_receipt(seat, job_id)
