@@ -108,12 +108,15 @@ def open_shop(place: str | Path, clock: Clock, *, looking: bool = False) -> Seat
     try:
         with file.asking() as connection:
             sample = settings.glance(connection, settings.Sample)
-            person = _at_the_server(file, connection) or connection.execute(
-                sa.select(Staff.id, Staff.name, Staff.role)
-                .where(Staff.role == Role.OWNER.value, Staff.active == True)
-                .order_by(Staff.id)
-                .limit(1)
-            ).first()
+            person = (
+                _at_the_server(file, connection)
+                or connection.execute(
+                    sa.select(Staff.id, Staff.name, Staff.role)
+                    .where(Staff.role == Role.OWNER.value, Staff.active == True)
+                    .order_by(Staff.id)
+                    .limit(1)
+                ).first()
+            )
         if sample.stands_at:
             file.clock = standing_still(dt.datetime.fromisoformat(sample.stands_at))
         acting = Acting(0, "set-up", Role.OWNER)
