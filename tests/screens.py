@@ -47,7 +47,7 @@ def main(asked: argparse.Namespace) -> None:
     settle(lambda: window.workspace is not None)
     context = window.workspace.context
     asked.folder.mkdir(parents=True, exist_ok=True)
-    for scheme, scale in LOOKS if asked.all else LOOKS[:1]:
+    for scheme, scale in _looks(asked):
         context.view.choose_scheme(scheme)
         context.view.choose_scale(scale)
         window.resize(*(SIZE if scale == 1 else SMALL))
@@ -56,13 +56,20 @@ def main(asked: argparse.Namespace) -> None:
                 continue
             show()
             settle()
-            look = f"{name}-{scheme}-{round(scale * 100)}" if asked.all else name
+            look = f"{name}-{scheme}-{round(scale * 100)}" if asked.all or asked.look else name
             window.grab().save(str(asked.folder / f"{look}.png"))
             for what in _not_whole(window):
                 sys.stdout.write(f"{look}: {what}\n")
     window.close()
     settle()
     shutil.rmtree(home, ignore_errors=True)
+
+
+def _looks(asked: argparse.Namespace) -> list[tuple[Any, float]]:
+    """All looks, one that is named, or the first."""
+    if asked.look:
+        return [look for look in LOOKS if asked.look == f"{look[0]}-{round(look[1] * 100)}"]
+    return LOOKS if asked.all else LOOKS[:1]
 
 
 def _not_whole(window: Any) -> Iterator[str]:
@@ -137,6 +144,7 @@ if __name__ == "__main__":
     told = argparse.ArgumentParser(description="Pictures of every page.")
     told.add_argument("folder", type=Path)
     told.add_argument("--all", action="store_true", help="light, dark and high contrast, at 100 and 200 %%")
+    told.add_argument("--look", default="", help="one of them, such as contrast-200")
     told.add_argument("--shop", type=Path, help="a shop file to copy, instead of the shipped sample")
     told.add_argument("--only", default="", help="only pages with this in their name")
     main(told.parse_args())
