@@ -10,11 +10,13 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 from shopdesk.ui.context import Context, Topics
 from shopdesk.ui.pages.page import Page
 from shopdesk.ui.places import Place
+from shopdesk.ui.widgets.page_scroll import PageScroll
 
 
 @dataclass(slots=True)
 class _Open:
     page: Page
+    room: PageScroll  # holds the page, and scrolls it in a window that is lower than it
     missed: set[str] = field(default_factory=set)
 
 
@@ -52,7 +54,7 @@ class Desk(QStackedWidget):
         self._remember(key, what or {})
         opened = self._made(key)
         self._here = key
-        self.setCurrentWidget(opened.page)
+        self.setCurrentWidget(opened.room)
         self._bring_up_to_date(opened)
         if what:
             opened.page.open_on(**what)
@@ -79,8 +81,9 @@ class Desk(QStackedWidget):
         if key not in self._open:
             page = self._places[key].make(self._context)
             page.setAccessibleName(self._places[key].name)
-            self._open[key] = _Open(page, set(Page.everything))
-            self.addWidget(page)
+            room = PageScroll(page)
+            self._open[key] = _Open(page, room, set(Page.everything))
+            self.addWidget(room)
         return self._open[key]
 
     def _note_change(self, topics: Topics) -> None:

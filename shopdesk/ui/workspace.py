@@ -52,7 +52,7 @@ class Workspace(QWidget):
         self.people = PersonChooser(context)
         self.busy = QLabel(say("Working…"))
         self.busy.hide()
-        self.finder = FindPanel(context, places, self, self.desk.currentWidget)
+        self.finder = FindPanel(context, places, self, lambda: self.desk.page(self.desk.here))
         self.undo = UndoButton(context)
         self.rail = Rail(shown, [
             self.busy, level([STRETCH, FindButton(self.finder), self.undo, STRETCH]), self.people,

@@ -84,6 +84,9 @@ def test_no_page_is_wider_than_the_smallest_window_and_all_is_named(
         if window.minimumSizeHint().width() > WIDE or window.width() > WIDE:
             wrong.append(f"{told}: {window.minimumSizeHint().width()} wide")
             window.resize(WIDE, HIGH)
+        if window.height() > HIGH:
+            wrong.append(f"{told}: {window.height()} high")
+            window.resize(WIDE, HIGH)
         for area in window.findChildren(QScrollArea):
             if area.isVisible() and area.horizontalScrollBar().maximum():
                 wrong.append(f"{told}: scrolls sideways")
