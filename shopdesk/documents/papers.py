@@ -26,6 +26,7 @@ from shopdesk.documents import (
     traveller,
     weekly_list,
 )
+from shopdesk.documents.layout.look import accented
 
 _RENDERERS: dict[type, Callable[[Any], bytes]] = {
     facts.BeforeAfterFacts: before_after.render,
@@ -51,9 +52,10 @@ _RENDERERS: dict[type, Callable[[Any], bytes]] = {
 }
 
 
-def render(paper: object) -> bytes:
-    """The PDF of whichever paper these facts belong to; TypeError for anything else."""
+def render(paper: Any) -> bytes:
+    """The PDF of whichever paper these facts belong to, in its shop's colour; TypeError for anything else."""
     renderer = _RENDERERS.get(type(paper))
     if renderer is None:
         raise TypeError(f"{type(paper).__name__} is not the facts of a paper")
-    return renderer(paper)
+    with accented(paper.shop.colour):
+        return renderer(paper)

@@ -29,6 +29,7 @@ class ShopIdentity:
     registration: str = ""  # licence or registration number, where the law asks for one
     tax_number: str = ""
     logo_png: str = ""  # base64
+    colour: str = ""  # of its papers, as `domain.colour.ink` gives it; "" for the program's own
 
 
 @dataclass(frozen=True, slots=True)

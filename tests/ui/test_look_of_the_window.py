@@ -8,6 +8,7 @@ from PySide6.QtGui import QColor, QFontInfo, QIcon, QImage, QPalette
 from PySide6.QtWidgets import QApplication, QLineEdit
 
 from shopdesk import paths
+from shopdesk.domain.colour import contrast
 from shopdesk.ui.look import (
     MARKS,
     PAIRS,
@@ -15,7 +16,6 @@ from shopdesk.ui.look import (
     apply_look,
     body_font,
     colours_of,
-    contrast,
     icon,
     icon_names,
     letters,

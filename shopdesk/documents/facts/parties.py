@@ -31,6 +31,7 @@ class ShopHead:
     place: Place = field(default_factory=Place)
     logo: bytes | None = field(default=None, repr=False)
     region: Region = field(default_factory=Region)
+    colour: str = ""  # of headings and rules, #rrggbb; "" for the program's own
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

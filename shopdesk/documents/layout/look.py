@@ -1,13 +1,42 @@
 """Colours, sizes and paragraph styles of the papers: quiet, one accent, warm grey rules."""
 
-from reportlab.lib.colors import HexColor
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+
+from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.enums import TA_CENTER, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 
 from shopdesk.documents.layout.typeface import BOLD, ITALIC, REGULAR, register
 
+_OWN = HexColor("#1c2b45")  # blue-black, as the ground coat under enamel
+_of_the_shop: ContextVar[Color] = ContextVar("accent", default=_OWN)
+
+
+class _Accent(Color):  # type: ignore[misc]
+    """The accent of the paper that is being made: styles and rules name it once and for all shops."""
+
+    def __init__(self) -> None:
+        self.alpha = 1
+
+    red = property(lambda _self: _of_the_shop.get().red)
+    green = property(lambda _self: _of_the_shop.get().green)
+    blue = property(lambda _self: _of_the_shop.get().blue)
+
+
+@contextmanager
+def accented(colour: str) -> Iterator[None]:
+    """Papers made inside have this accent, `#rrggbb`; "" for the program's own."""
+    before = _of_the_shop.set(HexColor(colour) if colour else _OWN)
+    try:
+        yield
+    finally:
+        _of_the_shop.reset(before)
+
+
 INK = HexColor("#23262b")
-ACCENT = HexColor("#1c2b45")  # blue-black, as the ground coat under enamel
+ACCENT = _Accent()
 QUIET = HexColor("#645f57")
 RULE = HexColor("#c8c1b5")
 PAPER = HexColor("#ffffff")

@@ -28,6 +28,7 @@ def shop_head(seat: Seat, session: Session) -> ShopHead:
         footer=texts.local_law,
         logo=base64.b64decode(identity.logo_png) if identity.logo_png else None,
         region=seat.region,
+        colour=identity.colour,
     )
 
 

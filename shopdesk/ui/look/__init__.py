@@ -8,7 +8,7 @@ from typing import Literal
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
-from shopdesk.ui.look.colours import MARKS, PAIRS, SCHEMES, Colours, colours_of, contrast
+from shopdesk.ui.look.colours import MARKS, PAIRS, SCHEMES, Colours, colours_of
 from shopdesk.ui.look.icons import PROGRAM, icon, icon_names, icon_pixmap, paint_icon
 from shopdesk.ui.look.letters import body_font, letters, tabular
 from shopdesk.ui.look.palette import FRAMED, framed_palette, palette_of, style_sheet
@@ -57,7 +57,6 @@ __all__ = [
     "apply_look",
     "body_font",
     "colours_of",
-    "contrast",
     "icon",
     "icon_names",
     "icon_pixmap",

@@ -168,16 +168,3 @@ def colours_of(palette: QPalette) -> Colours:
         if QColor(colours.base) == base:
             return colours
     return LIGHT if base.lightness() > 128 else DARK
-
-
-def contrast(one: str, other: str) -> float:
-    """Contrast of two colours, 1 to 21 (W3C, WCAG 2.2, "contrast ratio")."""
-    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
-def _luminance(colour: str) -> float:
-    """Relative luminance, 0 to 1 (W3C, WCAG 2.2, "relative luminance")."""
-    parts = [int(colour[n : n + 2], 16) / 255 for n in (1, 3, 5)]
-    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue

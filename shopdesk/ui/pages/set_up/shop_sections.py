@@ -12,6 +12,7 @@ from shopdesk.services.seat import Seat
 from shopdesk.services.settings import ShopIdentity, Terms, Texts
 from shopdesk.services.shops import keep_setting, setting
 from shopdesk.ui.pages.set_up.draft import currency_choices, language_choices, read_region, zones
+from shopdesk.ui.pages.set_up.ink_field import InkField
 from shopdesk.ui.pages.set_up.own_fields import LogoField
 from shopdesk.ui.pages.set_up.section import FormSection
 from shopdesk.ui.widgets.fields import ChoiceField, CountField, MoneyField, NoteField, PercentField, TextField
@@ -46,6 +47,8 @@ class ShopSection(FormSection):
         form.add("tax_number", say("Ta&x number"), TextField())
         logo = LogoField(self.context.dialogs, read_logo)
         form.add("logo_png", say("&Logo"), logo, wide=True, note=say("A PNG picture of at most 500 kB."))
+        form.add("colour", say("Colour of the &papers"), InkField(), wide=True,
+                 note=say("Of headings and rules. Papers that are issued keep theirs."))  # fmt: skip
 
     def ask(self) -> None:
         self.page.ask(
