@@ -14,7 +14,7 @@ _OWN = HexColor("#1c2b45")  # blue-black, as the ground coat under enamel
 _of_the_shop: ContextVar[Color] = ContextVar("accent", default=_OWN)
 
 
-class _Accent(Color):  # type: ignore[misc]
+class _Accent(Color):
     """The accent of the paper that is being made: styles and rules name it once and for all shops."""
 
     def __init__(self) -> None:
