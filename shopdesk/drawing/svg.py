@@ -1,7 +1,7 @@
 """A drawing with its pins as SVG text. Colours are the paper's: ink on white."""
 
 from collections.abc import Iterable, Mapping
-from xml.sax.saxutils import escape, quoteattr
+from html import escape  # the XML library's own brings the whole network with it
 
 from shopdesk.drawing.pins import PIN_SIZE, Pin, pin_shapes
 from shopdesk.drawing.shapes import DASH, WEIGHTS, Circle, Ellipse, Path, Rect, Shape, Text, Tone
@@ -24,10 +24,10 @@ def to_svg(drawing: Drawing, pins: Iterable[Pin] = ()) -> str:
     """The drawing as one SVG document; each part is a group with its id and its name as title."""
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(drawing.width)} {_n(drawing.height)}"'
-        f' fill="none" stroke={quoteattr(INK)} stroke-linecap="round" stroke-linejoin="round">'
+        f' fill="none" stroke="{INK}" stroke-linecap="round" stroke-linejoin="round">'
     ]
     for part in drawing.parts:
-        lines.append(f"<g id={quoteattr(part.id)}><title>{escape(part.name)}</title>")
+        lines.append(f'<g id="{escape(part.id)}"><title>{escape(part.name, quote=False)}</title>')
         lines += [svg_shape(shape) for shape in part.shapes]
         lines.append("</g>")
     for pin in pins:
@@ -53,7 +53,7 @@ def svg_shape(shape: Shape) -> str:
         case Text(x, y, size, text):
             return (
                 f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}" text-anchor="middle"'
-                f' fill="{TONES[shape.tone]}" stroke="none">{escape(text)}</text>'
+                f' fill="{TONES[shape.tone]}" stroke="none">{escape(text, quote=False)}</text>'
             )
 
 

@@ -20,6 +20,7 @@ ALIKE = 0.72  # difflib's ratio from which a word counts as a slip of the pen
 _CANDIDATES = 200  # of those that share rare pieces, how many are compared letter by letter
 _RANGES_OF_A_PERSON = 3
 _NUMBER = re.compile(r"([a-z]{1,2})[- ]?0*(\d{1,6})")
+_BEGUN = re.compile(r"([a-z]{1,2})[- ]?(0{1,3})")
 _ORDER = ("range", "party", "paper", "tag", "part", "order", "consignment", "job", "look", "task")
 
 
@@ -54,8 +55,15 @@ def find(seat: Seat, typed: str, *, limit: int = 50) -> tuple[Found, ...]:
 
 
 def terms(typed: str) -> list[str]:
-    """The folded words to look for; 'r-2' and 'R0002' become the number as it is written: 'r 0002'."""
-    number = _NUMBER.fullmatch(typed.strip().casefold())
+    """The folded words to look for; 'r-2' and 'R0002' become the number as it is written: 'r 0002'.
+
+    'R-00' is a number on its way, looked for as it stands.
+    """
+    plain = typed.strip().casefold()
+    begun = _BEGUN.fullmatch(plain)
+    if begun:
+        return [f"{begun[1]} {begun[2]}"]
+    number = _NUMBER.fullmatch(plain)
     if number:
         return [f"{number[1]} {int(number[2]):04d}"]
     return fold(typed).split()

@@ -13,7 +13,6 @@ import sqlalchemy as sa
 
 from shopdesk.domain.problem import Problem
 from shopdesk.domain.rights import Action, Role, may
-from shopdesk.storage.tables import Base
 
 _BILLS = frozenset({Action.INVOICE, Action.TAKE_PAYMENT, Action.WRITE_OFF, Action.WITHDRAW})
 _QUOTES = frozenset({Action.QUOTE, Action.AGREE})
@@ -93,6 +92,8 @@ def grant_rights(connection: sa.Connection) -> None:
     database = str(connection.scalar(sa.select(sa.func.current_database())))
     _refuse_unable(connection)
     quoted = connection.dialect.identifier_preparer.quote
+    from shopdesk.storage.tables import Base  # maps every table; who only reads needs none of them
+
     tables = sorted(Base.metadata.tables)
     connection.exec_driver_sql("REVOKE ALL ON ALL TABLES IN SCHEMA public FROM PUBLIC")
     for role in Role:

@@ -90,8 +90,8 @@ class ShopFile:
         None where that cannot be read: what is read next says why in its own words.
         """
         try:
-            with self.reading() as session:
-                return Seen(journal_length(session))
+            with self.asking() as connection:
+                return Seen(journal_length(connection))
         except (sa.exc.SQLAlchemyError, Problem):
             return None
 

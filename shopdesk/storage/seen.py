@@ -30,9 +30,9 @@ _STAMPS = {
 }
 
 
-def journal_length(session: Session) -> int:
+def journal_length(asked: Session | sa.Connection) -> int:
     """The key of the newest journal row; 0 in a new shop."""
-    return session.scalar(sa.select(sa.func.max(Journal.id))) or 0
+    return asked.scalar(sa.select(sa.func.max(Journal.id))) or 0
 
 
 def differences(session: Session, seen: Seen, before: Fields, after: Fields) -> list[Difference]:

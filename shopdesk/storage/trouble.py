@@ -1,16 +1,20 @@
 """What the database complains of, as a sentence people can act on; whatever else it says is a bug."""
 
+from typing import TYPE_CHECKING
+
 import sqlalchemy as sa
 from sqlalchemy.orm.exc import StaleDataError
 
 from shopdesk.domain.problem import ChangedMeanwhile, NotAllowed, Unavailable
-from shopdesk.storage.unit_of_work import UnitOfWork
+
+if TYPE_CHECKING:
+    from shopdesk.storage.unit_of_work import UnitOfWork
 
 _REFUSED = "42501"  # SQLSTATE: insufficient privilege
 _GONE = ("08", "57P")  # SQLSTATE: connection exception; shut down by an operator or a crash
 
 
-def in_words(error: BaseException, shop: str, work: UnitOfWork | None, *, on_server: bool) -> BaseException:
+def in_words(error: BaseException, shop: str, work: "UnitOfWork | None", *, on_server: bool) -> BaseException:
     """The sentence, or the error itself where it is a bug; `work` is what was being written, if anything."""
     if isinstance(error, StaleDataError):
         return ChangedMeanwhile(
@@ -27,7 +31,7 @@ def in_words(error: BaseException, shop: str, work: UnitOfWork | None, *, on_ser
     return _lost(error, shop, work) if on_server and _is_gone(error) else _failed(error, shop, work)
 
 
-def _lost(error: sa.exc.DatabaseError, shop: str, work: UnitOfWork | None) -> Unavailable:
+def _lost(error: sa.exc.DatabaseError, shop: str, work: "UnitOfWork | None") -> Unavailable:
     if work is not None and work.committing:
         return Unavailable(
             "The server went away while this was being written ({why}). It may stand or not: "
@@ -42,7 +46,7 @@ def _lost(error: sa.exc.DatabaseError, shop: str, work: UnitOfWork | None) -> Un
     )
 
 
-def _failed(error: sa.exc.DatabaseError, shop: str, work: UnitOfWork | None) -> Unavailable:
+def _failed(error: sa.exc.DatabaseError, shop: str, work: "UnitOfWork | None") -> Unavailable:
     if work is None:
         return Unavailable(
             "The shop {name} cannot be read ({why}). Try again.", name=shop, why=first_line(error)

@@ -16,6 +16,7 @@ def titles(found: tuple[Found, ...]) -> list[str]:
     ("typed", "words"),
     [
         ("R-2", ["r 0002"]),
+        ("R-00", ["r 00"]),
         ("r0002", ["r 0002"]),
         (" w 17 ", ["w 0017"]),
         ("Søn Ruiz", ["son", "ruiz"]),
