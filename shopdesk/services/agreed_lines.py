@@ -127,14 +127,15 @@ def without_consent(session: Session, job_id: int, *, dropped_too: bool = False)
 def unasked_tasks(session: Session, jobs: Collection[int], *, dropped_too: bool = False) -> set[int]:
     """Keys of the tasks of some jobs that nobody was asked about."""
     chosen = _agreed_with_job(session, jobs)
-    left_out = sa.select(AgreementLeftOut.quote_line_id)
+    # Asked of each line and task: as lists, every part a shop ever needed would be read for one job.
+    left_out = sa.exists().where(AgreementLeftOut.quote_line_id == QuoteLine.id)
     lines = sa.select(QuoteLine.task_id).where(
         QuoteLine.quote_id.in_(chosen.values()),
         QuoteLine.task_id.is_not(None),
-        QuoteLine.id.not_in(left_out),
+        ~left_out,
     )
     asked = set(session.scalars(lines))
-    priced = sa.select(Need.task_id).where(Need.quantity > Need.called_off)
+    priced = sa.exists().where(Need.task_id == Task.id, Need.quantity > Need.called_off)
     query = (
         sa.select(Task.id, Task.split_from_id)
         .join(WorkOrder)
@@ -145,7 +146,7 @@ def unasked_tasks(session: Session, jobs: Collection[int], *, dropped_too: bool 
             sa.or_(
                 sa.and_(Task.station != OFFICE, Task.minutes_likely > 0),
                 Task.outwork_cents > 0,
-                Task.id.in_(priced),
+                priced,
             ),
         )
     )
