@@ -6,7 +6,7 @@ import pytest
 from plan_checker import faults
 from planning_cases import a_shop, a_task, after
 
-from shopdesk.domain.planning import model
+from shopdesk.domain.planning import model, rolling
 from shopdesk.domain.planning.again import plan_again
 from shopdesk.domain.planning.instance import Instance, Person, Plan, Range, Station
 from shopdesk.domain.planning.obstacles import obstacles, without_blocked
@@ -173,6 +173,25 @@ def test_stop_interrupts_the_model_of_all_ranges() -> None:
         return len(asked) > 60
 
     assert faults(tight, plan(tight, seconds=600, stop=stop)) == []
+
+
+def test_the_ranges_finished_next_are_gone_over_by_the_solver_and_the_plan_holds(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The list scheduling is cut short, so that the nearest weeks have something to give."""
+    busy, shown = shop(14, 2, late_share=0.8), list[Plan]()
+    rough = plan(busy, seconds=60, starts=1, rounds=0, workers=1)
+    monkeypatch.setattr(rolling, "plan", lambda *_given, **_named: rough)
+    found = rolling.plan_rolling(
+        busy, seconds=60, stop=lambda: len(shown) > 0, progress=shown.append, workers=1, nearest=6
+    )
+    assert faults(busy, found) == []
+    assert found.cost < rough.cost
+
+
+def test_a_large_shop_is_planned_rolling_without_a_fault() -> None:
+    busy = shop(14, 3)
+    assert faults(busy, rolling.plan_rolling(busy, seconds=1.5, workers=1, nearest=5)) == []
 
 
 def test_without_the_solver_the_plan_is_still_better_than_any_single_rule(

@@ -19,6 +19,7 @@ from shopdesk.services.planning.plans import keep_plan
 from shopdesk.services.seat import Seat
 from shopdesk.ui.context import Context
 from shopdesk.ui.pages.plan.page import PlanPage
+from shopdesk.ui.pages.plan.words import first_of
 
 Settled = Callable[[], None]
 
@@ -99,6 +100,28 @@ def test_plus_and_minus_zoom_from_a_day_to_half_a_year(page: PlanPage, qtbot: Qt
     press(qtbot, page, *[Qt.Key.Key_Minus] * 60)
     assert "months across" in chart.zoom_words()
     chart.grab()  # paints at this zoom without a warning
+
+
+def test_zooming_keeps_the_chosen_bar_in_sight_and_the_span_says_what_is_shown(
+    page: PlanPage, qtbot: QtBot
+) -> None:
+    calendar, chart = page.calendar, page.calendar.chart
+    chart.show_days(31)
+    assert calendar.span.value() == 31
+    press(qtbot, page, Qt.Key.Key_Right, Qt.Key.Key_Plus)
+    assert calendar.span.value() is None
+    press(qtbot, page, *[Qt.Key.Key_Plus] * 30)
+    assert calendar.span.value() == 1
+    bar = chart.current_bar()
+    assert bar is not None
+    begin = bar.begin * chart.pixels - chart.horizontalScrollBar().value()
+    assert 0 <= begin <= chart.viewport().width()
+
+
+def test_a_long_list_shows_its_beginning_and_how_many_more_there_are() -> None:
+    sentences = [f"{n}" for n in range(20)]
+    assert first_of(sentences[:9]) == sentences[:9]
+    assert first_of(sentences) == [*sentences[:8], "and 12 more"]
 
 
 def test_p_pins_the_bar_where_it_is_and_lets_it_go(

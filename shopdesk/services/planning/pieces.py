@@ -188,11 +188,11 @@ class Pieces:
         day, late = task.out_until, self.facts.terms.late_days
         if day is None:
             day = self.line.today + dt.timedelta(days=task.away_days or late)
-            text = say("{range}: nobody knows when {trade} is done; taken as {days} days from now.",
+            text = say("{range}: nobody knows when {trade} is done; reckoned with in {days} days.",
                        range=number, trade=trade, days=(day - self.line.today).days)  # fmt: skip
             self.assumed[text] = None
         elif day <= self.line.today:
-            text = say("{range}: {trade} is {late} days late; taken as {days} days from now.",
+            text = say("{range}: {trade} is {late} days late; reckoned with in {days} days.",
                        range=number, trade=trade, late=(self.line.today - day).days, days=late)  # fmt: skip
             if day < self.line.today:
                 self.assumed[text] = None

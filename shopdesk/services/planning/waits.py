@@ -100,7 +100,7 @@ class Waits:
             return None
         day = self._changes[change] + dt.timedelta(days=self.terms.answer_days)
         self._cause(job_id, "answer", "", day)
-        text = say("{range}: the answer to what was found more comes by then.", range=number)
+        text = say("{range} waits for the answer to what was found more.", range=number)
         return self._from_now(day, text)
 
     def _deposit(self, task: rows.Task, job_id: int, number: str) -> dt.date | None:
@@ -109,7 +109,7 @@ class Waits:
             return None
         day = agreed_on + dt.timedelta(days=self.terms.deposit_days)
         self._cause(job_id, "deposit", "", day)
-        return self._from_now(day, say("{range}: the deposit comes.", range=number))
+        return self._from_now(day, say("{range} waits for the deposit.", range=number))
 
     def _laboratory(self, task: rows.Task, job_id: int, number: str) -> dt.date | str | None:
         if LABORATORY not in task.holds:
@@ -122,33 +122,31 @@ class Waits:
             return None  # answered, or the order's own sampling task has the days still to come
         day = sampled.date() + dt.timedelta(days=self.terms.laboratory_days)
         self._cause(job_id, "laboratory", "", day)
-        return self._from_now(day, say("{range}: the laboratory answers.", range=number))
+        return self._from_now(day, say("{range} waits for the laboratory.", range=number))
 
     def _part(self, name: str, expected: "PartDay", number: str) -> dt.date | None:
         """The day a part comes; None when it is on order and nobody wrote down a day."""
         if not expected.ordered:
             self._assume(
                 say(
-                    "{range}: {part} is not ordered; taken as here in {days} days.",
+                    "{range} waits for {part}, not ordered yet; reckoned to be here in {days} days.",
                     range=number, part=name, days=self.terms.part_days,
                 )
             )  # fmt: skip
             return self.today + dt.timedelta(days=self.terms.part_days)
         if expected.day is None:
             return None
-        text = say("{range}: {part} comes.", range=number, part=name)
+        text = say("{range} waits for {part}.", range=number, part=name)
         return self._from_now(expected.day, text) if expected.day < self.today else expected.day
 
     def _from_now(self, day: dt.date, text: str) -> dt.date:
         """An assumed day; one that is past is taken to be as much later as the shop's terms say."""
         if day < self.today:
             day = self.today + dt.timedelta(days=self.terms.late_days)
-            self._assume(say("{what} It is overdue; taken as {days} days from now.", what=text,
+            self._assume(say("{what} It is overdue; reckoned with in {days} days.", what=text,
                              days=self.terms.late_days))  # fmt: skip
         else:
-            self._assume(
-                say("{what} Taken as {days} days from now.", what=text, days=(day - self.today).days)
-            )
+            self._assume(say("{what} Reckoned with in {days} days.", what=text, days=(day - self.today).days))
         return day
 
     def _assume(self, text: str) -> None:

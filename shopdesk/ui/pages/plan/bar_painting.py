@@ -46,9 +46,11 @@ def paint_bar(painter: QPainter, rect: QRectF, bar: Bar, inks: Inks, *, words: s
     by_hand = bar.kind == "hand"
     fill, edge = inks.fills[by_hand, bar.late], inks.edges[by_hand]
     if rect.width() < _NARROW:  # hundreds of these stand in a wide view: no corners, no words
-        painter.fillRect(rect, edge.color())
+        painter.fillRect(rect, QColor(c.problem) if bar.late else edge.color())
         if rect.width() >= 5:
             painter.fillRect(rect.adjusted(1.2, 1.2, -1.2, -1.2), fill)
+        if bar.late:  # cut through, so that it stands out without its colour
+            painter.fillRect(QRectF(rect.x(), rect.center().y() - 1.5, rect.width(), 3), QColor(c.base))
         if chosen:
             _ring(painter, rect, c)
         return

@@ -18,7 +18,7 @@ from shopdesk.ui.pages.plan.chosen_bar import ChosenBar
 from shopdesk.ui.pages.plan.handing_out import print_week, save_calendar
 from shopdesk.ui.pages.plan.lanes import SORTINGS
 from shopdesk.ui.pages.plan.planner import Planner
-from shopdesk.ui.pages.plan.words import listed, plan_words
+from shopdesk.ui.pages.plan.words import first_of, listed, plan_words
 from shopdesk.ui.widgets.beside import Beside
 from shopdesk.ui.widgets.boxes import upright
 from shopdesk.ui.widgets.buttons import Button, MainButton, QuietButton
@@ -47,12 +47,14 @@ class CalendarSection(QWidget):
         self.status = Words("", "small", "muted")
         self.left_out = Note()
         self.assumed = Note()
+        self._assumed: list[str] = []
+        self.all_button = QuietButton(say("Show all"), self._show_all_assumed)
         self.left_out_head, self.assumed_head = (
             Heading(say("Not in the plan"), "strong"), Heading(say("Taken for granted"), "strong"),
         )  # fmt: skip
         self.bar = ChosenBar(page, self.chart, self.refresh, self.focusFirst)
         self.side = self.bar.make_side(
-            [self.left_out_head, self.left_out, self.assumed_head, self.assumed],
+            [self.left_out_head, self.left_out, self.assumed_head, self.assumed, self.all_button],
         )
         self.empty = EmptyState(
             say("The plan will be drawn here: who does what when, so that promises are kept."),
@@ -79,13 +81,13 @@ class CalendarSection(QWidget):
         self.farther = QuietButton("−", lambda: self.chart.zoom(-1), tip=say("Farther (-)"))
         self.nearer.setAccessibleName(say("Nearer"))
         self.farther.setAccessibleName(say("Farther"))
-        self.span = ChoiceField(
-            [
-                (1.0, say("a day")), (7.0, say("a week")), (31.0, say("a month")), (92.0, say("a quarter")),
-                (183.0, say("half a year")),
-            ],
-            7.0,
-        )  # fmt: skip
+        spans = [
+            (1.0, say("a day")), (7.0, say("a week")), (31.0, say("a month")), (92.0, say("a quarter")),
+            (183.0, say("half a year")),
+        ]  # fmt: skip
+        self.span = ChoiceField(spans, 7.0)
+        self.span.setPlaceholderText(say("as zoomed"))
+        self._spans = [days for days, _ in spans]
         self.span.setAccessibleName(say("How much time across"))
         self.across = Words("", "small", "muted")
         self.across.setWordWrap(False)
@@ -98,7 +100,7 @@ class CalendarSection(QWidget):
             self.again_button, self.anew_button, self.stop_button, self.undo_button, self.week_button,
             self.file_button,
         ])  # fmt: skip
-        ways = WrappedRow([
+        ways = self.ways = WrappedRow([
             self.sorting, self.span, self.farther, self.nearer, self.now_button, self.across,
         ])  # fmt: skip
         left = QWidget()
@@ -110,10 +112,12 @@ class CalendarSection(QWidget):
         self.setLayout(upright([PageScroll(upright([both]))]))
 
         self._planning_changed(False)
+        for widget in (self.empty, self.left_out_head, self.assumed_head, self.all_button):
+            widget.hide()  # until the first picture says what there is
 
     def _listen(self) -> None:
         self.chart.opened.connect(self.context.open_jacket)
-        self.chart.zoomed.connect(lambda: self.across.setText(self.chart.zoom_words()))
+        self.chart.zoomed.connect(self._zoomed)
         self.sorting.edited.connect(self._sort)
         self.span.edited.connect(lambda: self.chart.show_days(self.span.value()))
         self.planner.better.connect(self._show_better)
@@ -147,12 +151,15 @@ class CalendarSection(QWidget):
             self.empty.focusFirst()
 
     def show_picture(self, found: Picture) -> None:
-        drawn = bool(found.bars)
-        self.chart.setVisible(drawn)
-        self.empty.setVisible(not drawn)
+        drawn, waiting = bool(found.bars), self.chart.hasFocus()
+        self._show_drawing(drawn)
         if not drawn and found.kept is not None:
             self.empty.setText(say("Nothing open can be planned now. What is agreed will be drawn here."))
+        if not drawn and waiting:
+            self.empty.focusFirst()
         self.chart.show_picture(found, self.sorting.value())
+        if not drawn:
+            self.side.say("")
         self.status.setText(plan_words(found, self.context.region))
         self.undo_button.setVisible(
             self._may_plan() and found.kept is not None and found.kept.can_undo and not self.planner.planning
@@ -161,13 +168,31 @@ class CalendarSection(QWidget):
         left += [
             say("{range} waits for its quote's answer.", range=row.number) for row in found.unanswered
         ]  # fmt: skip
+        self._assumed = list(found.assumed)
+        few = first_of(self._assumed)
+        self.all_button.setVisible(len(few) < len(self._assumed) and self.side.form is None)
         for head, label, texts in (
-            (self.left_out_head, self.left_out, left), (self.assumed_head, self.assumed, found.assumed),
+            (self.left_out_head, self.left_out, left), (self.assumed_head, self.assumed, few),
         ):  # fmt: skip
             label.setText(listed(texts))
             shown = bool(texts) and self.side.form is None
             head.setVisible(shown)
             label.setVisible(shown)
+
+    def _show_all_assumed(self) -> None:
+        self.assumed.setText(listed(self._assumed))
+        self.all_button.hide()
+        self.focusFirst()
+
+    def _show_drawing(self, drawn: bool) -> None:
+        """The drawing with what sorts, zooms and prints it; or the words that stand in its place."""
+        self.chart.setVisible(drawn)
+        self.empty.setVisible(not drawn)
+        for widget in (self.ways, self.week_button, self.file_button):
+            widget.setVisible(drawn)
+        if not self.planner.planning:
+            for button in (self.again_button, self.anew_button):
+                button.setVisible(drawn and self._may_plan())
 
     # Planning
 
@@ -175,6 +200,8 @@ class CalendarSection(QWidget):
         for button in (self.again_button, self.anew_button):
             button.setVisible(not on and self._may_plan())
         self.undo_button.setVisible(False)
+        if not on and self.stop_button.hasFocus():
+            self.focusFirst()
         self.stop_button.setVisible(on)
         if on:
             self.status.setText(say("Planning…"))
@@ -187,8 +214,7 @@ class CalendarSection(QWidget):
     def _show_better(self, found: Picture) -> None:
         if not self.planner.planning:
             return
-        self.chart.setVisible(bool(found.bars))
-        self.empty.setVisible(not found.bars)
+        self._show_drawing(bool(found.bars))
         self.chart.show_picture(found, self.sorting.value())
         late = ", ".join(row.number for row in found.late[:5])
         self.status.setText(
@@ -217,6 +243,13 @@ class CalendarSection(QWidget):
     def _sort_by(self, sorting: str) -> None:
         self.sorting.setValue(sorting)
         self._sort()
+
+    def _zoomed(self) -> None:
+        """Beside the choice of spans stands what is shown; between two spans none is chosen."""
+        self.across.setText(self.chart.zoom_words())
+        days = self.chart.days_across()
+        near = [span for span in self._spans if abs(days - span) < span * 0.1]
+        self.span.setValue(near[0] if near else None)
 
     def _sort(self) -> None:
         self.context.memory.keep("plan/sorting", self.sorting.value())

@@ -23,6 +23,8 @@ from shopdesk.ui.pages.plan.chart_places import Key
 from shopdesk.ui.pages.plan.lanes import Sorting, bar_words, rows_of
 from shopdesk.wording import Region, say
 
+_WEEK_WIDTH = 5 + 2 * CLOSED_WIDTH  # widths of an open day
+
 
 class PlanChart(ChartPainting):
     """Arrows walk from bar to bar, plus and minus zoom, Home goes to now. Letters belong to the page."""
@@ -76,8 +78,8 @@ class PlanChart(ChartPainting):
         self.chosen.emit(self.current_bar())
 
     def zoom(self, steps: int, around: float | None = None) -> None:
-        """Nearer or farther; the day under the mouse (or in the middle) stays where it is."""
-        x = around if around is not None else self._names() + (self.viewport().width() - self._names()) / 2
+        """Nearer or farther; the day under the mouse, the chosen bar in view or the middle stays put."""
+        x = around if around is not None else self._middle()
         day = self._day_at(x)
         self.pixels = scale.stepped(self.pixels, steps)
         self._measure()
@@ -85,9 +87,16 @@ class PlanChart(ChartPainting):
         self.viewport().update()
         self.zoomed.emit()
 
+    def _middle(self) -> float:
+        """Where the chosen bar begins when it can be seen, else the middle of the days."""
+        names, wide = self._names(), self.viewport().width()
+        bar = self.current_bar()
+        at = self._x(bar.begin) if bar is not None else -1.0
+        return at if names <= at <= wide else names + (wide - names) / 2
+
     def show_days(self, days: float) -> None:
         """A zoom at which so many days, two in seven of them closed, stand across the window."""
-        days = days if days < 2 else days * (5 + 2 * CLOSED_WIDTH) / 7
+        days = days if days < 2 else days * _WEEK_WIDTH / 7
         room = max(100, self.viewport().width() - self._names())
         left = self._day_at(self._names())
         self.pixels = min(scale.WIDEST, max(scale.NARROWEST, room / days))
@@ -101,7 +110,12 @@ class PlanChart(ChartPainting):
             self.horizontalScrollBar().setValue(round((self.picture.now - 0.4) * self.pixels))
 
     def zoom_words(self) -> str:
-        return scale.zoom_words(self.pixels, max(1, round(self.viewport().width() - self._names())))
+        return scale.zoom_words(self.days_across())
+
+    def days_across(self) -> float:
+        """Days of the calendar the window shows; closed ones are drawn narrow."""
+        room = max(100, self.viewport().width() - self._names()) / self.pixels
+        return room if room < 2 else room * 7 / _WEEK_WIDTH
 
     # Mouse
 

@@ -37,9 +37,9 @@ def marks(first_day: dt.date, first: int, last: int, pixels: float, region: Regi
     return [Mark(n, region.day_short(day, first_day), True) for n, day in days if day.day in (1, 15)]
 
 
-def zoom_words(pixels: float, width: int) -> str:
-    """How much time the window shows."""
-    days = max(1, round(width / pixels))
+def zoom_words(across: float) -> str:
+    """How much time the window shows, from the days across it."""
+    days = max(1, round(across))
     if days < 14:
         return say("{count} days across", count=days) if days > 1 else say("one day across")
     if days < 70:

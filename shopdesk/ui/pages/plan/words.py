@@ -1,7 +1,7 @@
 """How the plan's answers are said: odds, who pays, where the plan comes from. Knows no Qt."""
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from shopdesk.services.planning.morning import MorningRow
@@ -172,3 +172,13 @@ def plan_words(picture: Picture, region: Region) -> str:
 
 def listed(sentences: Iterable[str]) -> str:
     return "\n".join(f"– {sentence}" for sentence in sentences)
+
+
+_FEW = 8  # sentences of a list that are read at a glance
+
+
+def first_of(sentences: Sequence[str]) -> list[str]:
+    """A long list's beginning, and how many more there are."""
+    if len(sentences) <= _FEW + 1:
+        return list(sentences)
+    return [*sentences[:_FEW], say("and {count} more", count=len(sentences) - _FEW)]
