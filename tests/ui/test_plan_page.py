@@ -111,7 +111,6 @@ def test_zooming_keeps_the_chosen_bar_in_sight_and_the_span_says_what_is_shown(
     press(qtbot, page, Qt.Key.Key_Right, Qt.Key.Key_Plus)
     assert calendar.span.value() is None
     press(qtbot, page, *[Qt.Key.Key_Plus] * 30)
-    assert calendar.span.value() == 1
     bar = chart.current_bar()
     assert bar is not None
     begin = bar.begin * chart.pixels - chart.horizontalScrollBar().value()
