@@ -7,9 +7,17 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QSizeF, Qt, QUrl
-from PySide6.QtGui import QDesktopServices, QPageSize
+from PySide6.QtGui import QDesktopServices, QKeySequence, QPageSize, QShortcut
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QDialog, QFileDialog, QInputDialog, QLineEdit, QMessageBox, QWidget
+from PySide6.QtWidgets import (
+    QDialog,
+    QFileDialog,
+    QInputDialog,
+    QLineEdit,
+    QMessageBox,
+    QPlainTextEdit,
+    QWidget,
+)
 
 from shopdesk.wording import say
 
@@ -70,9 +78,12 @@ class Dialogs:
         return next((i for i, button in enumerate(buttons) if button is box.clickedButton()), None)
 
     def write(self, title: str, label: str, text: str = "") -> str | None:
-        """A short text, such as a reason or a caption."""
-        typed, agreed = QInputDialog.getMultiLineText(self._parent, title, label, text)
-        return typed.strip() if agreed else None
+        """A short text, such as a reason or a caption. Tab leaves the text, Ctrl+Return agrees."""
+        dialog = written_in(self._parent, title, label, text)
+        agreed = dialog.exec() == QDialog.DialogCode.Accepted
+        typed = dialog.textValue().strip()
+        dialog.deleteLater()
+        return typed if agreed else None
 
     def passphrase(self, title: str) -> str | None:
         """A passphrase, shown as dots."""
@@ -91,3 +102,18 @@ class Dialogs:
             printer.setPageSize(QPageSize(sheet, QPageSize.Unit.Point))
         dialog = QPrintDialog(printer, self._parent)
         return printer if dialog.exec() == QDialog.DialogCode.Accepted else None
+
+
+def written_in(parent: QWidget | None, title: str, label: str, text: str) -> QInputDialog:
+    """The dialog of a short text of several lines, for the keyboard alone as well."""
+    dialog = QInputDialog(parent)
+    dialog.setWindowTitle(title)
+    dialog.setLabelText(label)
+    dialog.setOption(QInputDialog.InputDialogOption.UsePlainTextEditForTextInput)
+    dialog.setTextValue(text)
+    for field in dialog.findChildren(QPlainTextEdit):
+        field.setTabChangesFocus(True)
+        field.setAccessibleName(label)
+    for keys in ("Ctrl+Return", "Ctrl+Enter"):
+        QShortcut(QKeySequence(keys), dialog).activated.connect(dialog.accept)
+    return dialog

@@ -45,7 +45,7 @@ class WrappedRow(QWidget):
         self._lay()
 
     def event(self, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.LayoutRequest:
+        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Show):  # hidden, it hears no request
             self._lay()
         return super().event(event)
 

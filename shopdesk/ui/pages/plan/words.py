@@ -112,8 +112,8 @@ def answer_words(answer: Answer, region: Region, today: dt.date) -> str:
         )
     else:
         told.append(
-            say_n("{count} range is ready later; every promise stands.",
-                  "{count} ranges are ready later; every promise stands.", len(answer.pays))
+            say_n("{count} range is ready later; no promise is broken by it.",
+                  "{count} ranges are ready later; no promise is broken by it.", len(answer.pays))
         )  # fmt: skip
     if answer.gains:
         told.append(say_n("{count} range gains.", "{count} ranges gain.", len(answer.gains)))
