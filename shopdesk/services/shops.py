@@ -43,7 +43,7 @@ SERIES = {
     "progress letter": "G-",
     "before and after": "BA-",
     "log book": "LB-",
-    "weekly list": "L-",
+    "weekly list": "WL-",
     "statement": "A-",
     "letter": "L-",
     "bill of sale": "D-",

@@ -318,6 +318,10 @@ def test_a_person_of_the_desk_is_no_bench_hand(shop):
         assert place.staff_id != desk.id or place.station in ("", "bay")
 
 
+def test_no_two_papers_count_under_the_same_letters():
+    assert len(set(shops.SERIES.values())) == len(shops.SERIES)
+
+
 def test_a_weeks_list_prints_what_the_plan_gives_a_person(shop):
     owned(shop, *FOUR)
     with pytest.raises(Problem, match="no plan yet"):
@@ -325,7 +329,7 @@ def test_a_weeks_list_prints_what_the_plan_gives_a_person(shop):
     keep_plan(shop.owner, planned(shop.owner))
     first = next(p for p in plans.kept_plan(shop.owner).places if p.staff_id)
     number = weekly.print_week(shop.technician, first.staff_id)
-    assert number == "L-0001"
+    assert number == "WL-0001"
     pages = pypdf.PdfReader(io.BytesIO(paper_bytes(shop.owner, number, "weekly list"))).pages
     told = " ".join(page.extract_text() for page in pages)
     name = next(row.name for row in shops.staff(shop.owner) if row.id == first.staff_id)

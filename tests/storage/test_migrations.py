@@ -51,6 +51,18 @@ def test_migrations_run_down_to_nothing_and_up_again(engine):
     assert revision(engine) == newest()
 
 
+def test_letters_and_weekly_lists_that_shared_their_numbers_are_parted(engine):
+    run(engine, command.downgrade, "0013")
+    with engine.begin() as connection:
+        connection.exec_driver_sql("DELETE FROM number_series")
+        connection.exec_driver_sql("INSERT INTO number_series VALUES ('letter', 'L-', 2)")
+        connection.exec_driver_sql("INSERT INTO number_series VALUES ('weekly list', 'L-', 5)")
+    run(engine, command.upgrade, "head")
+    with engine.connect() as connection:
+        rows = set(connection.exec_driver_sql("SELECT name, prefix, next FROM number_series").all())
+    assert rows == {("letter", "L-", 5), ("weekly list", "WL-", 5)}
+
+
 def test_alembic_finds_no_drift_between_migrations_and_classes(engine):
     run(engine, command.check)  # raises when it would generate anything
 
