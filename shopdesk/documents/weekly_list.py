@@ -36,7 +36,7 @@ def _day(day: WeekDay, region: Region, wide: float) -> list[Flowable]:
         return kept_section(title, [para(day.away or say("Nothing planned."), BENCH_TEXT)])
     grid = Grid(
         [
-            Column("", 22), Column(say("When"), 84), Column(say("Range"), 58), Column(say("What")),
+            Column("", 22), Column(say("When"), 112), Column(say("Range"), 58), Column(say("What")),
             Column(say("Where"), 92),
         ]
     )  # fmt: skip

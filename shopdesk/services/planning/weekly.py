@@ -93,8 +93,11 @@ def _entry(seat: Seat, bar: Bar) -> WeekEntry:
         say("after the promised day") if bar.late else "",
     ]
     clock = seat.region.time_of_day
-    until = clock(bar.ends[1]) if bar.ends[0] == bar.begins[0] else say("and on")
-    hours = f"{clock(bar.begins[1])}–{until}" if bar.half_hours else clock(bar.begins[1])
+    hours = clock(bar.begins[1])
+    if bar.half_hours and bar.ends[0] != bar.begins[0]:
+        hours = say("from {time} on", time=hours)
+    elif bar.half_hours:
+        hours = f"{hours}–{clock(bar.ends[1])}"
     return WeekEntry(
         hours, bar.number, bar.task, say(bar.station) if bar.station else "", ", ".join(n for n in notes if n)
     )
