@@ -59,7 +59,7 @@ _PEOPLE = (
     ("Ruiz & Søn <b>", "12 Larder Lane", "555 0142"),
     ("Hesper Dunmarrow", "2 Ropewalk", "555 0114"),
     ("Łucja Wierzbo", "77 Tannery Road", "555 0115"),
-    ("Alder Pennyfeather", "5 Mill Steps", "555 0116"),
+    ("Alder Pennyfeather", "5 Mill Steps", "555 0116", "demo 2231"),
     ("Noor Castellane", "19 Gable Court", "555 0117"),
 )
 
@@ -401,6 +401,19 @@ def _settled(shop: Workshop, model: Model, owner: int, number: int) -> None:
         telling.give_to_keep(course)
 
 
+def _corrected(shop: Workshop, model: Model, owner: int, number: int) -> None:
+    """The first invoice is credited and written again; a part payment, then the rest."""
+    course = _released(shop, model, owner, number)
+    first = steps.bill(course)
+    course.go_on(minutes=30)
+    invoices.credit_invoice(shop.seat, first, "Addressed to the wrong name.")
+    again = steps.bill(course)
+    steps.pay(course, again, share=50)
+    steps.leave(course)
+    steps.prove_at_home(course)
+    steps.pay(course, again)
+
+
 def _sold(shop: Workshop, model: Model, owner: int, number: int) -> None:
     """A range the shop bought, restored and sold."""
     course = _start(shop, model, None, number, purpose=Purpose.RESALE, asking=40000)
@@ -489,7 +502,7 @@ _COURSES: tuple[Callable[[Workshop, Model, int, int], object], ...] = (
     _sold,
     _gone,
     _donor,
-    _settled,
+    _corrected,
     _not_taken,
     _ready,
     _proving,

@@ -105,12 +105,15 @@ def firm(seat: Seat, name: str, *, trade: str = "", supplies: bool = False, town
     )
 
 
-def customer(seat: Seat, name: str, street: str, phone: str) -> int:
+def customer(seat: Seat, name: str, street: str, phone: str, certificate: str = "") -> int:
+    """A private customer; one with a `certificate` pays no tax."""
     return people.keep_party(
         seat,
         people.PartyDraft(
             name=name, street=street, phone=phone, town="Quarrel Bend", region="OR", postcode="00000",
             email=f"{name.split(maxsplit=1)[0].lower().encode('ascii', 'ignore').decode()}@home.example",
+            exempt_certificate=certificate,
+            exempt_until=seat.today + dt.timedelta(days=400) if certificate else None,
         ),
     )  # fmt: skip
 

@@ -27,13 +27,13 @@ def render(facts: BillOfSaleFacts) -> bytes:
         *section(say("Warranty"), paras(_warranty(facts))),
         *(standing_notice(facts.standing, region, wide) if facts.standing else []),
         *section(say("Conditions"), paras(facts.terms)),
-        closing_deferral(),
         signatures(
             [
                 say("For {shop}, date", shop=facts.shop.name),
                 say("{name} (buyer), date", name=facts.buyer.name),
             ],
             wide,
+            [closing_deferral()],
         ),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))

@@ -42,8 +42,7 @@ def render(facts: HandOverFacts) -> bytes:
         *bullets(say("Living with it"), facts.living_with_it),
         *cautions_section(facts.cautions),
         *section(say("Warranty"), paras(facts.warranty)),
-        closing_deferral(),
-        signatures(signers, wide),
+        signatures(signers, wide, [closing_deferral()]),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, say("Hand-over sheet"), facts.number, story, about=about)

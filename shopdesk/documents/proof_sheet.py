@@ -40,8 +40,7 @@ def render(facts: ProofSheetFacts) -> bytes:
         *section(say("Proofs in the order of proving"), [para(_three_words(), SMALL), *proofs], 320),
         *bullets(say("Still to prove where it is connected"), facts.at_home),
         *section(say("Cautions"), [markup(marked(text) + " " + marked(to)) for text, to in facts.cautions]),
-        closing_deferral(),
-        signatures(_signers(facts), wide),
+        signatures(_signers(facts), wide, [closing_deferral()]),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, say("Proof sheet"), facts.number, story, about=about)
