@@ -6,6 +6,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from shopdesk.domain.clock import SteppedClock
+from shopdesk.domain.folding import fold
 from shopdesk.domain.rights import Role
 from shopdesk.services import instruments, people, shops, taxes
 from shopdesk.services.seat import Seat
@@ -111,7 +112,7 @@ def customer(seat: Seat, name: str, street: str, phone: str, certificate: str = 
         seat,
         people.PartyDraft(
             name=name, street=street, phone=phone, town="Quarrel Bend", region="OR", postcode="00000",
-            email=f"{name.split(maxsplit=1)[0].lower().encode('ascii', 'ignore').decode()}@home.example",
+            email=f"{fold(name).split(maxsplit=1)[0]}@home.example",
             exempt_certificate=certificate,
             exempt_until=seat.today + dt.timedelta(days=400) if certificate else None,
         ),

@@ -19,6 +19,7 @@ from shopdesk.ui.look import icon, spacing
 from shopdesk.ui.places import Place
 from shopdesk.ui.widgets.boxes import STRETCH, Part, upright
 
+_STRIP_LINES = 5  # at least so high is the strip of a message under the pages
 NARROW = 90  # letters in the window's width, below which the rail takes no room for icons
 
 
@@ -131,6 +132,7 @@ class _RailScroll(QScrollArea):
         super().__init__()
         self._holder, self._buttons = holder, buttons
         self._high = 0  # what the places need with their words under the icons; 0: not measured
+        self._low = False
         self.setWidget(holder)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -152,7 +154,7 @@ class _RailScroll(QScrollArea):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
-            self._high = 0
+            self._high, self._low = 0, False
             self._set_low(False)
 
     def _set_low(self, low: bool) -> None:
@@ -163,7 +165,9 @@ class _RailScroll(QScrollArea):
     def _fit(self) -> None:
         if not self._high and self.height() and self._buttons:
             self._high = self._holder.minimumSizeHint().height()
-        self._set_low(self._high > self.height())
+        slack = _STRIP_LINES * self.fontMetrics().height() if self._low else 0  # a message comes and goes
+        self._low = self._high > self.height() - slack
+        self._set_low(self._low)
         needed = self._holder.minimumSizeHint()
         bar = self.verticalScrollBar().sizeHint().width() if needed.height() > self.height() else 0
         self.setMinimumWidth(needed.width() + bar)

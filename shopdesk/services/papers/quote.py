@@ -35,7 +35,7 @@ def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Sco
         customer=party_facts(job.customer),
         range=range_facts(job.range, seat.region),
         scope=say("Teardown only") if quote.step == "teardown" else scope_name(scope),
-        scope_means=scope_meaning(scope),
+        scope_means=_how_far(quote.step, scope),
         lines=tuple(to_facts(line) for line in lines),
         totals=totals_of(lines, adjustments=given),
         adjustments=adjustment_facts(given),
@@ -63,6 +63,14 @@ def quote_facts(seat: Seat, session: Session, job: Job, quote: Quote, scope: Sco
         replaces=replaced.number if replaced else "",
         changes=_changes(seat, replaced, quote) if replaced else (),
     )
+
+
+def _how_far(step: str, scope: Scope) -> str:
+    if step == "teardown":
+        return say(
+            "It is taken apart, looked at and tested; a quote for the job follows with what was found."
+        )
+    return scope_meaning(scope)
 
 
 def _promise(seat: Seat, session: Session, job: Job) -> str:
