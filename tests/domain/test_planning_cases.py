@@ -175,6 +175,7 @@ def test_stop_interrupts_the_model_of_all_ranges() -> None:
     assert faults(tight, plan(tight, seconds=600, stop=stop)) == []
 
 
+@pytest.mark.skipif(not model.available(), reason="OR-Tools is not installed")
 def test_the_ranges_finished_next_are_gone_over_by_the_solver_and_the_plan_holds(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

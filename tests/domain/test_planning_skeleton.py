@@ -1,7 +1,9 @@
 """The skeleton of a shop: what it leaves out, what it proves, and that the rest fits around its plan."""
 
+import pytest
 from plan_checker import faults
 
+from shopdesk.domain.planning import model
 from shopdesk.domain.planning.instance import After, Instance, Person, Range, Station, Task
 from shopdesk.domain.planning.net import Draft, Net
 from shopdesk.domain.planning.serial import Scheduler
@@ -70,6 +72,7 @@ def test_what_was_left_out_finds_room_around_a_plan_of_the_skeleton() -> None:
     assert faults(shop, net.plan(whole[0], "", 0)) == []
 
 
+@pytest.mark.skipif(not model.available(), reason="OR-Tools is not installed")
 def test_the_least_lateness_of_a_shop_is_proven_by_its_skeleton() -> None:
     shop = a_shop()
     found = plan(shop, seconds=20, workers=1)

@@ -91,13 +91,16 @@ def as_nobody_special(place: Path) -> Iterator[None]:
     if os.geteuid() != 0:
         yield
         return
-    for folder in (place.parent.parent, place.parent.parent.parent):
-        folder.chmod(folder.stat().st_mode | 0o055)
+    shut = {folder: folder.stat().st_mode for folder in place.parent.parents if not folder.stat().st_mode & 1}
+    for folder, mode in shut.items():
+        folder.chmod(mode | 0o011)
     os.seteuid(65534)
     try:
         yield
     finally:
         os.seteuid(0)
+        for folder, mode in shut.items():
+            folder.chmod(mode)
 
 
 def test_a_file_and_a_folder_that_may_not_be_written_to_are_said_and_can_be_looked_at(place: Path) -> None:

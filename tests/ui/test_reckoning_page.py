@@ -144,7 +144,9 @@ def test_all_parts_fill_and_every_control_is_named(
         page.open_on(part=key)
         settled()
         assert part.rows.rows(), key
-        assert part.bars.bars is not None or part.line.chart is not None, key
+        drawn = part.bars.bars is not None or part.line.chart is not None
+        # Days promised without odds are listed and not drawn; the sample's one with odds is still to come.
+        assert drawn or key == "promises", key
     assert unnamed(page) == []
 
 

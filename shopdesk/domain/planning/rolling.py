@@ -39,14 +39,15 @@ def plan_rolling(
 ) -> Plan:
     """As `solve.plan`, for a shop too large for the solver to be of use all over."""
     until = clock() + seconds
-    share = _WHOLE_SHARE if model.available() else 1.0
+    with_model = model.available()
+    share = _WHOLE_SHARE if with_model else 1.0
     best = plan(
         instance, seconds=seconds * share, stop=stop, progress=progress, seed=seed, workers=workers,
         clock=clock,
     )  # fmt: skip
     net, draw = Net(instance), random.Random(seed)
     draft, count = net.draft(best), 0
-    while clock() < until and not stop() and not best.proven:
+    while with_model and clock() < until and not stop() and not best.proven:
         count += 1
         run = neighbourhood_run(
             net, draft, neighbourhood(net, draft, draw, next_finished(net, draft, nearest)),
