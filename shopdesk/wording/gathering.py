@@ -28,9 +28,11 @@ _SENTENCE = re.compile(r"(?=.*[A-Za-z]{2})[^\W_].* .*|[A-Z][a-z]{2,}[.…:?]?", 
 _MACHINE = re.compile(
     r"[\\|<>=@]|::|--|\*\.|\(\)|__|^[A-Z]+ [A-Z]|%[sdYmHMSI(]|^\w+\.\w+|px\b|QWidget|QLabel"
 )
+_TABLES = ("catalogue", "gas")  # of `resources/`
 _TEXT_KEYS = frozenset(
     "name tell means text why how meets ask defer_to title words label note says limit unit story caution "  # noqa: SIM905
-    "intro heading hint question answer because plural singular spoken short long body subject".split()
+    "intro heading hint question answer because plural singular spoken short long body subject "
+    "station trade skill kind names".split()
 )
 
 
@@ -56,9 +58,9 @@ def texts(folder: Path | None = None) -> list[Text]:
         for text in _of_source(ast.parse(file.read_text(encoding="utf-8")), name):
             if text.one not in found or (text.many and not found[text.one].many):
                 found[text.one] = text
-    for file in sorted(paths.resource("catalogue").rglob("*.toml")):
+    for file in sorted(file for name in _TABLES for file in paths.resource(name).rglob("*.toml")):
         for words in _of_table(tomllib.loads(file.read_text(encoding="utf-8"))):
-            found.setdefault(words, Text(words, "", (f"resources/catalogue/{file.name}", 1)))
+            found.setdefault(words, Text(words, "", (f"resources/{file.parent.name}/{file.name}", 1)))
     return [text for text in found.values() if text.one.strip()]
 
 

@@ -12,8 +12,8 @@ from shopdesk.domain import units
 from shopdesk.wording.region import Region
 
 _NUMBER = r"\d+(?:/\d+|\.\d+)?"
-_SEVERAL = rf"(?P<figures>{_NUMBER}(?:(?:, | and | to ){_NUMBER})*)"
-_DIFFERENCE = re.compile(rf"(?P<before>[Ww]ithin |swing of ){_SEVERAL} F\b")
+_SEVERAL = rf"(?P<figures>{_NUMBER}(?:(?:, | and | to | und | bis ){_NUMBER})*)"
+_DIFFERENCE = re.compile(rf"(?P<before>[Ww]ithin |swing of |innerhalb von |Schwankung von ){_SEVERAL} F\b")
 _RULES: tuple[tuple[re.Pattern[str], Callable[[float], float], str], ...] = (
     (re.compile(rf"{_SEVERAL} in w\.c\."), units.inwc_to_mbar, "mbar"),
     (re.compile(rf"{_SEVERAL} F\b"), units.f_to_c, "°C"),
