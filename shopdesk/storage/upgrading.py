@@ -1,5 +1,6 @@
 """Making a shop and bringing it to the newest migration, with a backup first."""
 
+import io
 import shutil
 from collections.abc import Iterator
 from contextlib import closing
@@ -25,7 +26,7 @@ def migrations() -> "Config":
     """alembic's configuration without any file of its own."""
     from alembic.config import Config
 
-    config = Config()
+    config = Config(stdout=io.StringIO())  # else the stream of whoever imported alembic first
     config.set_main_option("script_location", str(paths.shipped("migrations")).replace("%", "%%"))
     config.set_main_option("path_separator", "os")
     return config

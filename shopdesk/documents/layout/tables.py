@@ -87,10 +87,11 @@ _PAGE = 560.0  # points; what a row may take before it no longer fits a page bel
 
 def _height(row: Sequence[Cell], widths: Sequence[float]) -> float:
     """The height of the tallest cell, or nearly."""
-    tallest = 0.0
-    for cell, wide in zip(row, widths, strict=True):
+    tallest, last = 0.0, len(widths) - 1
+    for at, (cell, wide) in enumerate(zip(row, widths, strict=True)):
+        room = wide - GAP / 2 * ((at > 0) + (at < last))  # as the table will ask, so that lines break once
         stack = cell if isinstance(cell, list) else [] if isinstance(cell, str) else [cell]
-        tallest = max(tallest, sum(piece.wrap(wide - GAP, 1e6)[1] for piece in stack))
+        tallest = max(tallest, sum(piece.wrap(room, 1e6)[1] for piece in stack))
     return tallest
 
 

@@ -27,12 +27,12 @@ def quiet(text: str) -> str:
 
 def para(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     """A paragraph of people's text."""
-    return Paragraph(marked(text), style)
+    return _Text(marked(text), style)
 
 
 def markup(pieces: str, style: ParagraphStyle = BODY) -> Paragraph:
     """A paragraph of pieces already made by `marked`, `strong` and `quiet`."""
-    return Paragraph(pieces, style)
+    return _Text(pieces, style)
 
 
 def paras(texts: tuple[str, ...], style: ParagraphStyle = BODY) -> list[Flowable]:
@@ -44,7 +44,22 @@ def paras(texts: tuple[str, ...], style: ParagraphStyle = BODY) -> list[Flowable
 def listed(texts: tuple[str, ...], style: ParagraphStyle = BODY) -> list[Flowable]:
     """A list with a dash before each entry."""
     entry = ParagraphStyle(f"{style.name} entry", parent=style, leftIndent=11, bulletIndent=1, spaceAfter=1.5)
-    return [Paragraph(marked(text), entry, bulletText="–") for text in texts if text.strip()]
+    return [_Text(marked(text), entry, bulletText="–") for text in texts if text.strip()]
+
+
+class _Text(Paragraph):
+    """Broken into lines once for a width: tables and frames ask the same of each cell several times over."""
+
+    _broken_at: float | None = None
+
+    def wrap(self, wide: float, high: float) -> tuple[float, float]:
+        if self._broken_at != wide or not hasattr(self, "blPara"):
+            self._broken_at = None
+            taken: tuple[float, float] = super().wrap(wide, high)
+            if taken[0] != wide:  # no room at all: nothing was broken
+                return taken
+            self._broken_at = wide
+        return self.width, self.height
 
 
 def _lines(text: str) -> str:
