@@ -36,7 +36,8 @@ def test_the_trade_is_told_in_its_own_words() -> None:
     assert [say(word) for word in ("Walk-round", "not seen", "Free the valve")] == [
         "Rundgang", "nicht gesehen", "Den Hahn lösen",
     ]  # fmt: skip
-    assert say_n("{count} range", "{count} ranges", 2) == "2 Herde"
+    told = say_n("{count} invoice or credit", "{count} invoices and credits", 2)
+    assert told == "2 Rechnungen und Gutschriften"
 
 
 @pytest.mark.usefixtures("german")
