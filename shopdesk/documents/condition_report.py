@@ -171,7 +171,7 @@ def _scopes(scopes: tuple[ScopeFacts, ...], region: Region, wide: float) -> list
         what: list[Flowable] = [markup(strong(name)), para(scope.means, SMALL), *listed(scope.work, SMALL)]
         grid.row(what, region.hours_range(scope.minutes), region.money_range(scope.cost))
     said = say("Likely figure first, then the range it may fall in. This is no quote.")
-    return [grid.table(wide), Spacer(0, GAP / 2), para(said, SMALL)]
+    return [KeepTogether([grid.table(wide), Spacer(0, GAP / 2), para(said, SMALL)])]
 
 
 def _close(facts: ConditionReportFacts, wide: float) -> Flowable:

@@ -79,7 +79,7 @@ def _consents(consents: tuple[Consent, ...], region: Region, wide: float) -> lis
     if not consents:
         return []
     grid = Grid(
-        [Column(say("When"), 96), Column(say("Who and how")), Column(say("Amount without tax"), 100, True)]
+        [Column(say("When"), 120), Column(say("Who and how")), Column(say("Amount without tax"), 100, True)]
     )
     for consent in consents:
         how = say("{who}, {how}", who=consent.who, how=consent.how)

@@ -37,13 +37,18 @@ def render(facts: ProofSheetFacts) -> bytes:
         *standing_notice(facts.standing, region, wide),
         *labelled(say("Gas identity"), facts.gas, wide),
         *section(say("In short"), pairs(_in_short(facts), wide, 240)),
-        *section(say("Proofs in the order of proving"), [para(_three_words(), SMALL), *proofs], 320),
+        *section(say("Proofs in the order of proving"), [para(_three_words(), SMALL), *proofs], _room(facts)),
         *bullets(say("Still to prove where it is connected"), facts.at_home),
         *section(say("Cautions"), [markup(marked(text) + " " + marked(to)) for text, to in facts.cautions]),
         signatures(_signers(facts), wide, [closing_deferral()]),
     ]
     about = say("Range {number}, {name}", number=facts.range.number, name=range_name(facts.range))
     return printed(facts.shop, say("Proof sheet"), facts.number, story, about=about)
+
+
+def _room(facts: ProofSheetFacts) -> float:
+    """Points the heading and the first proof take; a proof with charts is the taller one."""
+    return 320 if any(proof.charts for proof in facts.proofs[:1]) else 160
 
 
 def _in_short(facts: ProofSheetFacts) -> list[tuple[str, str]]:

@@ -29,9 +29,9 @@ def render(facts: ReckoningFacts) -> bytes:
         *labelled(say("In short"), facts.in_short, wide),
     ]
     for table in facts.sections:
-        story += section(table.title, _section(table, wide), 200)
+        story += section(table.title, _section(table, wide), _HIGH + 110 if table.chart else 200)
     title = say("Reckoning of the year")
-    return printed(facts.shop, title, facts.number, story, about=title)
+    return printed(facts.shop, title, facts.number, story, about=facts.shop.name)
 
 
 def _section(table: FigureTable, wide: float) -> list[Flowable]:

@@ -270,3 +270,18 @@ def test_long_advice_and_notes_never_stop_a_paper_from_printing() -> None:
         told = pages(pdf)
         assert all(len(page) > 60 for page in told)
         assert list(itertools.accumulate(1 for _ in told))[-1] == len(told)
+
+
+@pytest.mark.parametrize("shop", [make.a_shop(), make.an_a4_shop()], ids=["letter", "a4"])
+def test_the_first_proof_follows_the_summary_and_nobody_signs_a_page_on_its_own(shop) -> None:
+    first, *_, last = pages(proof_sheet.render(make.a_proof_sheet(shop=shop)))
+    in_order(first, "In short", "Proofs in the order of proving", "11.4 in w.c.")
+    in_order(last, "Oven thermostat", "Cautions", "Licensed fitter")
+
+
+@pytest.mark.parametrize("shop", [make.a_shop(), make.an_a4_shop()], ids=["letter", "a4"])
+def test_how_far_the_work_goes_is_compared_on_one_page(shop) -> None:
+    told = pages(condition_report.render(make.a_report(shop=shop)))
+    assert ["Everyday finish" in page for page in told] == [
+        "Mechanical only (chosen)" in page for page in told
+    ]
